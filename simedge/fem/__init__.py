@@ -1,0 +1,1 @@
+"""Mechanics of the meshed section; scikit-fem is imported here and nowhere else."""

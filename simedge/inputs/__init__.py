@@ -1,0 +1,1 @@
+"""What is simulated, as frozen records without arrays, and the only parsers."""

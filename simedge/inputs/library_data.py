@@ -1,0 +1,397 @@
+"""The figures that travel with the package, each with how far it can be trusted."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Any, Literal
+
+#: S read in a copy of the named source; M from memory; D derived, formula given; P common
+#: practice of the trade, no source; given: the person's own figure.
+Trust = Literal["S", "M", "D", "P", "given"]
+
+#: One kgf/mm2, the unit of HV, in MPa.
+VICKERS_TO_MPA = 9.807
+
+#: Written in front of a designation by some, and left out by us.
+_PREFIXES = ("aisi", "sae", "din", "wnr", "en", "iso")
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """From where to where a figure may lie, in the unit of the field that holds it."""
+
+    low: float
+    high: float
+
+    def times(self, low_factor: float, high_factor: float | None = None) -> Band:
+        """Scale both ends, by the same factor unless two are given.
+
+        Examples
+        --------
+        >>> Band(2.0, 4.0).times(0.5, 1.0)
+        Band(low=1.0, high=4.0)
+        """
+        other = low_factor if high_factor is None else high_factor
+        return Band(self.low * low_factor, self.high * other)
+
+    def at_least(self, floor: float) -> Band:
+        """Raise whichever end lies below ``floor`` to it."""
+        return Band(max(self.low, floor), max(self.high, floor))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """One figure of the library.
+
+    Attributes
+    ----------
+    low, high : float
+        Its range, in the unit at the end of its name in the data file.
+    value : float or None
+        The figure to use; None where only a range is known.
+    at_hrc : float or None
+        Hardness in HRC at which it is quoted, where it depends on hardness.
+    trust : Trust
+    source, spread : str
+        Where it comes from, and how far off it may be.
+    """
+
+    low: float
+    high: float
+    value: float | None
+    at_hrc: float | None
+    trust: Trust
+    source: str
+    spread: str
+
+    @property
+    def band(self) -> Band:
+        """The range alone."""
+        return Band(self.low, self.high)
+
+    def text(self, unit: str = "") -> str:
+        """Show the figure with its range and unit, three digits or to the whole number."""
+        value, low, high = (
+            "" if end is None else f"{end:.0f}" if end >= 100 else f"{end:.3g}"
+            for end in (self.value, self.low, self.high)
+        )
+        span = low if low == high else f"{low} to {high}"
+        if not value or span == value:
+            return f"{span} {unit}".rstrip()
+        return f"{value} {unit}".rstrip() + f" ({span})"
+
+    @property
+    def single(self) -> float:
+        """The figure to use; the data files give one wherever this is asked for."""
+        if self.value is None:
+            raise ValueError("this figure is known as a range only")
+        return self.value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Curve:
+    """A short table, read by straight lines between its points and never beyond them.
+
+    Attributes
+    ----------
+    points : tuple of (float, float)
+        Rising in the first number.
+    trust : Trust
+        Of the points themselves; a value between two points is derived (D).
+    source, spread : str
+    """
+
+    points: tuple[tuple[float, float], ...]
+    trust: Trust
+    source: str
+    spread: str
+
+    @property
+    def first(self) -> float:
+        """Where the table begins."""
+        return self.points[0][0]
+
+    @property
+    def last(self) -> float:
+        """Where the table ends."""
+        return self.points[-1][0]
+
+    def covers(self, place: float) -> bool:
+        """Say whether the table may be read at ``place``; its ends belong to it."""
+        return self.first <= place <= self.last
+
+    def has_point(self, place: float) -> bool:
+        """Say whether ``place`` is a point of the table, so that nothing is interpolated."""
+        return any(point == place for point, _ in self.points)
+
+    def at(self, place: float) -> float:
+        """Read the table, linear between its points.
+
+        Raises
+        ------
+        ValueError
+            Where the table does not reach: nothing is extrapolated.
+
+        Examples
+        --------
+        >>> line = Curve(points=((50, 1350), (55, 1800)), trust="S", source="-", spread="-")
+        >>> line.at(51)
+        1440.0
+        """
+        if not self.covers(place):
+            raise ValueError(f"{place:g} lies outside the table, {self.first:g} to {self.last:g}")
+        after = min(bisect_right([point for point, _ in self.points], place), len(self.points) - 1)
+        (begin, value_begin), (end, value_end) = self.points[after - 1], self.points[after]
+        return value_begin + (value_end - value_begin) * (place - begin) / (end - begin)
+
+    def read_off(self, place: float) -> Figure:
+        """Read the table as `at` does, saying where an interpolated value comes from."""
+        value, trust, source = self.at(place), self.trust, self.source
+        if not self.has_point(place):
+            trust, source = "D", f"{source}; linear between its points"
+        return read_figure(
+            {"value": value, "trust": trust, "source": source, "spread": self.spread}
+        )
+
+    def swapped(self) -> Curve:
+        """Turn a rising table round: asked by value, it answers with the place."""
+        return replace(self, points=tuple((value, place) for place, value in self.points))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grade:
+    """One steel of the library, by its open designation.
+
+    Attributes
+    ----------
+    name : str
+        AISI/SAE designation, or EN/ISO where there is no other.
+    designations : tuple of str
+        EN/ISO equivalents; for two grades (L6, 5160) of the same family only.
+    note : str
+        What sets it apart, such as powder metallurgy; empty for most.
+    hardness_converts : bool
+        False where ASTM E140 does not apply.
+    hardness_hrc : Figure
+        Usual range in tools, HRC.
+    fracture_toughness_mpa_sqrt_m : Figure
+        K_IC, at its ``at_hrc``.
+    carbide_volume_percent, grindability, density_g_per_cm3 : Figure
+        Grindability is a rank: O1 is 1, larger grinds easier.
+    largest_carbide_um : Figure or None
+        Largest carbide or aggregate; None in a steel without carbides.
+    """
+
+    name: str
+    designations: tuple[str, ...]
+    note: str
+    hardness_converts: bool
+    hardness_hrc: Figure
+    fracture_toughness_mpa_sqrt_m: Figure
+    carbide_volume_percent: Figure
+    largest_carbide_um: Figure | None
+    grindability: Figure
+    density_g_per_cm3: Figure
+
+    @property
+    def full_name(self) -> str:
+        """Name with its first equivalent, such as ``52100 (100Cr6)``."""
+        return f"{self.name} ({self.designations[0]})"
+
+
+@lru_cache
+def read_data(file_name: str) -> Mapping[str, Any]:
+    """Read one of the package's own TOML files, which work from inside a wheel too."""
+    # Imported here: a program that only prints its help reads no data.
+    import tomllib
+    from importlib.resources import files
+
+    text = files("simedge.inputs").joinpath("data", file_name).read_text(encoding="utf-8")
+    return MappingProxyType(tomllib.loads(text))
+
+
+def read_figure(entry: Mapping[str, Any], column: Mapping[str, Any] | None = None) -> Figure:
+    """Turn a data file's entry into a `Figure`; what it does not say, its column says.
+
+    Raises
+    ------
+    KeyError
+        If neither says trust, source and spread: no figure travels without them.
+    """
+    told: dict[str, Any] = {**(column or {}), **entry}
+    value = told.get("value")
+    return Figure(
+        low=float(told["low"] if value is None else told.get("low", value)),
+        high=float(told["high"] if value is None else told.get("high", value)),
+        value=None if value is None else float(value),
+        at_hrc=None if "at_hrc" not in told else float(told["at_hrc"]),
+        trust=told["trust"],
+        source=told["source"],
+        spread=told["spread"],
+    )
+
+
+@lru_cache
+def hardness_curve(*keys: str) -> Curve:
+    """Read a table of ``hardness.toml``, such as ``vickers_hardness``, over HRC.
+
+    Examples
+    --------
+    >>> hardness_curve("vickers_hardness").at(60)
+    697.0
+    """
+    table: Any = read_data("hardness.toml")
+    for key in keys:
+        table = table[key]
+    return Curve(
+        points=tuple((float(place), float(value)) for place, value in table["points"]),
+        trust=table["trust"],
+        source=table["source"],
+        spread=table["spread"],
+    )
+
+
+def own_yield_curve(grade: Grade | None) -> Curve | None:
+    """Give the grade's own points of 0.2 % compressive yield in MPa over HRC, if it has any."""
+    own = read_data("hardness.toml")["own_yield_points_mpa"]
+    if grade is None or grade.name not in own:
+        return None
+    return hardness_curve("own_yield_points_mpa", grade.name)
+
+
+def vickers_hardness(hardness_hrc: float) -> Figure:
+    """Convert HRC (40 to 68) to HV; see `Curve.at` for what is refused."""
+    return hardness_curve("vickers_hardness").read_off(hardness_hrc)
+
+
+def yield_strength(grade: Grade | None, hardness_hrc: float) -> Figure:
+    """Compressive 0.2 % yield strength in MPa at a hardness, by HV or the grade's own points.
+
+    Examples
+    --------
+    >>> round(yield_strength(None, 60).single)  # 9.807 x 697 HV / 3.2
+    2136
+    """
+    line, own = read_data("hardness.toml")["yield_line"], own_yield_curve(grade)
+    if own is not None:
+        figure = own.read_off(hardness_hrc)
+    else:
+        factor = hardness_curve("yield_line").at(hardness_hrc)
+        value = VICKERS_TO_MPA * vickers_hardness(hardness_hrc).single / factor
+        source = f"9.807 HV / {factor:.3g}, {line['source']}"
+        if hardness_hrc > line["published_fits_end_at_hrc"]:
+            source += f"; beyond {line['published_fits_end_at_hrc']} HRC those are extrapolated"
+        said = {"trust": line["trust"], "source": source, "spread": line["spread"]}
+        figure = read_figure({"value": value, **said})
+    above = hardness_hrc > line["high_changes_at_hrc"]
+    return replace(
+        figure,
+        low=figure.single * line["low"],
+        high=figure.single * line["high_above" if above else "high"],
+        source=f"{figure.source}; {line['note']}",
+    )
+
+
+def tensile_strength(hardness_hrc: float) -> Figure:
+    """Tensile strength in MPa at a hardness: the standard's to 59 HRC, then HV / 3."""
+    table = hardness_curve("tensile_strength_mpa")
+    if table.covers(hardness_hrc):
+        return table.read_off(hardness_hrc)
+    beyond = read_data("hardness.toml")["tensile_above_table"]
+    value = VICKERS_TO_MPA * vickers_hardness(hardness_hrc).single / beyond["divisor"]
+    source = f"9.807 HV / {beyond['divisor']}; {beyond['source']}"
+    return read_figure({**beyond, "value": value, "source": source})
+
+
+@lru_cache
+def every_steel() -> Mapping[str, Figure]:
+    """Figures that hold for every grade, by their names in ``steels.toml``."""
+    shared = read_data("steels.toml")["every_steel"]
+    return MappingProxyType({name: read_figure(entry) for name, entry in shared.items()})
+
+
+@lru_cache
+def grades() -> Mapping[str, Grade]:
+    """All steels of the library by name, in the order of the data file.
+
+    Examples
+    --------
+    >>> grades()["52100"].full_name
+    '52100 (100Cr6)'
+    """
+    data = read_data("steels.toml")
+    columns = data["columns"]
+    found: dict[str, Grade] = {}
+    for entry in data["grade"]:
+        figure = {name: read_figure(entry[name], columns[name]) for name in columns.keys() & entry}
+        found[entry["name"]] = Grade(
+            name=entry["name"],
+            designations=tuple(entry["designations"]),
+            note=entry.get("note", ""),
+            hardness_converts=entry.get("hardness_converts", True),
+            hardness_hrc=figure["hardness_hrc"],
+            fracture_toughness_mpa_sqrt_m=figure["fracture_toughness_mpa_sqrt_m"],
+            carbide_volume_percent=figure["carbide_volume_percent"],
+            largest_carbide_um=figure.get("largest_carbide_um"),
+            grindability=figure["grindability"],
+            density_g_per_cm3=figure["density_g_per_cm3"],
+        )
+    return MappingProxyType(found)
+
+
+def plain_name(name: str) -> str:
+    """Strip what people write differently: case, spaces, hyphens, underscores, commas."""
+    return "".join(letter for letter in name.casefold() if letter not in " -_,\t")
+
+
+@lru_cache
+def designations() -> Mapping[str, Grade]:
+    """All steels by every one of their designations."""
+    every = grades().values()
+    return {name: each for each in every for name in (each.name, *each.designations)}
+
+
+@lru_cache
+def _grades_by_plain_name() -> Mapping[str, Grade]:
+    return {plain_name(name): grade for name, grade in designations().items()}
+
+
+def find_grade(name: str) -> Grade | None:
+    """Find a grade by any of its designations; None if no such steel is known.
+
+    Case, spaces and hyphens do not matter, nor does AISI, SAE, EN, DIN or ISO in front.
+
+    Examples
+    --------
+    >>> find_grade("x 50 crmov 15").name, find_grade("AISI d2").name, find_grade("52101")
+    ('1.4116', 'D2', None)
+    """
+    by_name, plain = _grades_by_plain_name(), plain_name(name)
+    if plain in by_name:
+        return by_name[plain]
+    stripped = (plain.removeprefix(prefix) for prefix in _PREFIXES if plain.startswith(prefix))
+    return next((by_name[rest] for rest in stripped if rest in by_name), None)
+
+
+def did_you_mean(name: str, known: Iterable[str]) -> str:
+    """Say which known names are spelled nearly like ``name``; empty if none is.
+
+    Examples
+    --------
+    >>> did_you_mean("52101", ["52100", "O1"])
+    'did you mean "52100"?'
+    """
+    from difflib import get_close_matches
+
+    spelled = {plain_name(written): written for written in known}
+    plain = plain_name(name)
+    # One wrong letter of two is a half; in longer names a half is nothing alike.
+    near = get_close_matches(plain, spelled, n=3, cutoff=0.5 if len(plain) < 4 else 0.7)
+    if not near:
+        return ""
+    quoted = " or ".join(f'"{spelled[each]}"' for each in near)
+    return f"did you mean {quoted}?"

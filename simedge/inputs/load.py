@@ -1,0 +1,239 @@
+"""What acts on the edge: from the work (a medium), by hand on a face, or on the tip."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, Self
+
+from annotated_types import Ge, Le
+from pydantic import Discriminator, Tag, model_validator
+from pydantic.dataclasses import dataclass
+
+from simedge.inputs.medium import Medium, find_medium
+from simedge.inputs.problems import FieldProblem, FieldProblems
+from simedge.inputs.quantities import (
+    RECORD,
+    DepthMm,
+    ForceN,
+    FrictionCoefficient,
+    LengthMm,
+    LineLoad,
+    Number,
+    PressureMpa,
+)
+
+#: Friction of a medium on steel where the load does not say (common practice, no source).
+MEDIUM_FRICTION = 0.3
+Spread = Literal["smooth", "uniform"]
+
+
+@dataclass(frozen=True, kw_only=True, config=RECORD)
+class MediumLoad:
+    """The work itself: a medium presses on the faces inside the cut, and on the tip.
+
+    Attributes
+    ----------
+    name : str
+    medium : str or None
+        Of the library; or ``medium_strength_mpa``.
+    depth_in_cut_mm : float
+        From the foremost point of the apex.
+    side : {"left", "right", "both"}
+        The face that is pressed; both in a straight cut.
+    level : {"low", "typical", "high"}
+        Of the medium's strength.
+    friction : float
+        Shear over pressure on the faces, towards the spine.
+    hand_force_n : float or None
+        What the hand gives, straight or sideways; the data file's one hand.
+    contact_length_mm : float or None
+        Edge in contact; the medium's.
+    """
+
+    name: str = ""
+    medium: str | None = None
+    medium_strength_mpa: PressureMpa | None = None
+    depth_in_cut_mm: LengthMm
+    side: Literal["left", "right", "both"]
+    level: Literal["low", "typical", "high"] = "typical"
+    friction: FrictionCoefficient = MEDIUM_FRICTION
+    hand_force_n: ForceN | None = None
+    contact_length_mm: LengthMm | None = None
+
+    @model_validator(mode="after")
+    def _known_medium(self) -> Self:
+        problems = []
+        if (self.medium is None) == (self.medium_strength_mpa is None):
+            problems.append(
+                FieldProblem(
+                    ("medium",), "or medium_strength_mpa must be given, and only one of the two"
+                )
+            )
+        if self.medium is not None:
+            try:
+                find_medium(self.medium)
+            except KeyError as error:
+                problems.append(FieldProblem(("medium",), str(error.args[0])))
+        elif self.contact_length_mm is None:
+            problems.append(
+                FieldProblem(
+                    ("contact_length_mm",),
+                    "is missing; a medium of your own needs the length of edge in contact",
+                )
+            )
+        if problems:
+            raise FieldProblems(*problems)
+        return self
+
+    @property
+    def library_medium(self) -> Medium | None:
+        """The library's entry, or None for a strength of one's own."""
+        return None if self.medium is None else find_medium(self.medium)
+
+
+@dataclass(frozen=True, kw_only=True, config=RECORD)
+class FaceLoad:
+    """Uniform pressure on a stretch of one face.
+
+    Attributes
+    ----------
+    name : str
+    at : {"left face", "right face"}
+    from_mm, to_mm : float
+        Depths x where the stretch begins and ends.
+    pressure_mpa : float
+    friction : float
+        Shear over pressure, towards the spine.
+    """
+
+    name: str = ""
+    at: Literal["left face", "right face"]
+    from_mm: DepthMm
+    to_mm: LengthMm
+    pressure_mpa: PressureMpa
+    friction: FrictionCoefficient = 0.0
+
+    @model_validator(mode="after")
+    def _has_length(self) -> Self:
+        if self.to_mm <= self.from_mm:
+            raise FieldProblems(
+                FieldProblem(
+                    ("to_mm",),
+                    f"is {self.to_mm:g} mm, but must be larger than from_mm = {self.from_mm:g} mm; "
+                    "both count from the apex",
+                )
+            )
+        return self
+
+
+@dataclass(frozen=True, kw_only=True, config=RECORD)
+class TipLineLoad:
+    """A line load on the tip, by its components.
+
+    Attributes
+    ----------
+    name : str
+    axial_n_per_mm, lateral_n_per_mm : float
+        Into the edge, and towards the left face (+y); not both 0.
+    spread : {"smooth", "uniform"}
+        Over the tip's line: falling as cos^2 to its ends, or constant.
+    """
+
+    name: str = ""
+    axial_n_per_mm: LineLoad = 0.0
+    lateral_n_per_mm: LineLoad = 0.0
+    spread: Spread = "smooth"
+
+    @model_validator(mode="after")
+    def _not_nothing(self) -> Self:
+        if self.axial_n_per_mm == 0.0 and self.lateral_n_per_mm == 0.0:
+            raise FieldProblems(
+                FieldProblem(
+                    ("axial_n_per_mm",),
+                    "is 0 N/mm like lateral_n_per_mm, but without a load nothing can be said "
+                    "about strength; give one of the two",
+                )
+            )
+        return self
+
+
+@dataclass(frozen=True, kw_only=True, config=RECORD)
+class TipForce:
+    """A force on the tip, spread evenly over a length of the edge.
+
+    Attributes
+    ----------
+    name : str
+    force_n : float
+    contact_length_mm : float
+        Length of edge that carries it.
+    direction_deg : float
+        0 straight into the edge, 90 towards +y (left), -90 towards the right.
+    spread : {"smooth", "uniform"}
+    """
+
+    name: str = ""
+    force_n: ForceN
+    contact_length_mm: LengthMm
+    direction_deg: Annotated[Number, Ge(-180), Le(180)] = 0.0
+    spread: Spread = "smooth"
+
+
+def _kind_of_part(value: Any) -> str | None:
+    """Tell the kind of a load from the keys that only it has."""
+    keys = set(value) if isinstance(value, dict) else set(vars(value))
+    if "parts" in keys:
+        return "parts"
+    for kind, telling in (
+        ("medium", {"medium", "medium_strength_mpa", "depth_in_cut_mm"}),
+        ("face", {"at", "pressure_mpa", "from_mm", "to_mm"}),
+        ("force", {"force_n", "direction_deg"}),
+        ("tip", {"axial_n_per_mm", "lateral_n_per_mm"}),
+    ):
+        if keys & telling:
+            return kind
+    return "medium"
+
+
+Part = Annotated[
+    Annotated[MediumLoad, Tag("medium")]
+    | Annotated[FaceLoad, Tag("face")]
+    | Annotated[TipForce, Tag("force")]
+    | Annotated[TipLineLoad, Tag("tip")],
+    Discriminator(_kind_of_part),
+]
+
+
+@dataclass(frozen=True, kw_only=True, config=RECORD)
+class CombinedLoad:
+    """Several loads that act at once.
+
+    Attributes
+    ----------
+    name : str
+    parts : tuple
+        At least one.
+    """
+
+    name: str = ""
+    parts: tuple[Part, ...]
+
+    @model_validator(mode="after")
+    def _some_parts(self) -> Self:
+        if not self.parts:
+            raise FieldProblems(FieldProblem(("parts",), "is empty, but something must act"))
+        return self
+
+
+Load = Annotated[
+    Annotated[CombinedLoad, Tag("parts")]
+    | Annotated[MediumLoad, Tag("medium")]
+    | Annotated[FaceLoad, Tag("face")]
+    | Annotated[TipForce, Tag("force")]
+    | Annotated[TipLineLoad, Tag("tip")],
+    Discriminator(_kind_of_part),
+]
+
+
+def parts_of(load: Load) -> tuple[Part, ...]:
+    """Give what acts at once in a load case, itself where it has no parts."""
+    return load.parts if isinstance(load, CombinedLoad) else (load,)

@@ -1,0 +1,25 @@
+"""Number types of the inputs: plain finite numbers, never coerced from text or booleans."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from annotated_types import Ge, Gt, Le
+from pydantic import AllowInfNan, ConfigDict, Strict
+
+#: Frozen records that refuse keys they do not know.
+RECORD = ConfigDict(extra="forbid")
+
+Number = Annotated[float, Strict(), AllowInfNan(False)]
+
+#: A whole blade is shorter than a metre from edge to spine.
+LengthMm = Annotated[Number, Gt(0), Le(1000)]
+DepthMm = Annotated[Number, Ge(0), Le(1000)]
+#: Half of the included angle where both sides are equal, else the angle of one side.
+DegreesPerSide = Annotated[Number, Gt(0), Le(45)]
+OneSideDegrees = Annotated[Number, Ge(0), Le(45)]
+Fraction = Annotated[Number, Ge(0), Le(1)]
+FrictionCoefficient = Annotated[Number, Ge(0), Le(2)]
+PressureMpa = Annotated[Number, Gt(0), Le(20000)]
+ForceN = Annotated[Number, Gt(0), Le(100000)]
+LineLoad = Annotated[Number, Ge(-100000), Le(100000)]

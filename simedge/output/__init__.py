@@ -1,0 +1,1 @@
+"""Answers turned into things that people read; matplotlib and meshio only here."""

@@ -1,0 +1,1 @@
+"""A case through the whole pipeline."""

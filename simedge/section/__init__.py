@@ -1,0 +1,1 @@
+"""From words to shapes: the outline, what the work puts on it, and its triangles."""

@@ -1,0 +1,176 @@
+"""What the work puts on the outline: line loads on the tip, pressure and friction on the faces.
+
+A pure function of the load and the outline; tip, left and right are kept apart. All
+forces are per millimetre of edge and act ON the blade: axial is +x (into the edge),
+lateral +y (towards the left face), a moment turns x to y.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from simedge.section.outline import Floats, Outline, Side
+
+Spread = Literal["smooth", "uniform"]
+#: Points of the midpoint rule over the tip's line; the cos^2 spread is periodic in
+#: its fraction, so the rule converges faster than any power.
+TIP_POINTS = 256
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TipTraction:
+    """A line load spread over the tip, in one direction everywhere.
+
+    Attributes
+    ----------
+    axial_n_per_mm, lateral_n_per_mm : float
+    spread : {"smooth", "uniform"}
+        Falling as cos^2 to zero at both ends of the tip's line, or constant.
+    """
+
+    axial_n_per_mm: float
+    lateral_n_per_mm: float
+    spread: Spread = "smooth"
+
+    def weight(self, fraction: ArrayLike) -> Floats:
+        """Give the traction's size at fractions of the tip's line; its mean is 1."""
+        at = np.asarray(fraction, dtype=float)
+        if self.spread == "uniform":
+            return np.ones_like(at)
+        return np.asarray(2.0 * np.sin(np.pi * at) ** 2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FaceTraction:
+    """Uniform pressure on a stretch of one face, with friction towards the spine.
+
+    Attributes
+    ----------
+    side : {"left", "right"}
+    from_mm, to_mm : float
+        Depths x where it begins and ends.
+    pressure_mpa : float
+        Normal to the face, onto it.
+    friction : float
+        Shear over pressure; drags the face towards the spine.
+    """
+
+    side: Side
+    from_mm: float
+    to_mm: float
+    pressure_mpa: float
+    friction: float
+
+    def traction(self, angle_rad: float) -> tuple[float, float]:
+        """Give force per area (x, y) on a run of the face at that angle from the mid-plane."""
+        outward = 1.0 if self.side == "left" else -1.0
+        sine, cosine = np.sin(angle_rad), np.cos(angle_rad)
+        drag = self.friction * self.pressure_mpa
+        return (
+            float(self.pressure_mpa * sine + drag * cosine),
+            float(outward * (-self.pressure_mpa * cosine + drag * sine)),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tractions:
+    """All that one load case puts on the outline.
+
+    Attributes
+    ----------
+    name : str
+        Of the load case.
+    tip : tuple of TipTraction
+    faces : tuple of FaceTraction
+    limited_by : {"hand", "medium"} or None
+        What bounds a load that came from a medium.
+    contact_length_mm : float or None
+        Length of the edge that carries the load, where known.
+    remarks : tuple of str
+        What was decided or clipped on the way.
+    """
+
+    name: str
+    tip: tuple[TipTraction, ...] = ()
+    faces: tuple[FaceTraction, ...] = ()
+    limited_by: Literal["hand", "medium"] | None = None
+    contact_length_mm: float | None = None
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def tip_axial_n_per_mm(self) -> float:
+        """Sum of the axial line loads on the tip."""
+        return sum(part.axial_n_per_mm for part in self.tip)
+
+    @property
+    def tip_lateral_n_per_mm(self) -> float:
+        """Sum of the lateral line loads on the tip."""
+        return sum(part.lateral_n_per_mm for part in self.tip)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resultant:
+    """Force and moment per millimetre of edge that act on the blade up to a depth.
+
+    Attributes
+    ----------
+    axial_n_per_mm, lateral_n_per_mm, moment_n : ndarray, shape (n,)
+        The moment is about the origin, N mm per mm.
+    """
+
+    axial_n_per_mm: Floats
+    lateral_n_per_mm: Floats
+    moment_n: Floats
+
+    def moment_about_n(self, x_mm: ArrayLike, y_mm: ArrayLike) -> Floats:
+        """Give the moment about other points, N mm per mm."""
+        x, y = np.asarray(x_mm), np.asarray(y_mm)
+        return np.asarray(self.moment_n - x * self.lateral_n_per_mm + y * self.axial_n_per_mm)
+
+
+def tip_resultant(part: TipTraction, outline: Outline) -> tuple[float, float, float]:
+    """Give axial, lateral and moment about the origin of one line load on the tip."""
+    fraction = (np.arange(TIP_POINTS) + 0.5) / TIP_POINTS
+    weight = part.weight(fraction) / TIP_POINTS
+    x, y = outline.tip.point(fraction)
+    moment = part.lateral_n_per_mm * float(weight @ x) - part.axial_n_per_mm * float(weight @ y)
+    return part.axial_n_per_mm, part.lateral_n_per_mm, moment
+
+
+def face_resultant(part: FaceTraction, outline: Outline, x_mm: ArrayLike) -> Resultant:
+    """Give the resultant of a face stretch up to depths x, about the origin."""
+    x = np.atleast_1d(np.asarray(x_mm, dtype=float))
+    axial, lateral, moment = np.zeros_like(x), np.zeros_like(x), np.zeros_like(x)
+    for run in outline.face(part.side):
+        begin, end = max(part.from_mm, run.begin_mm[0]), min(part.to_mm, run.end_mm[0])
+        if end <= begin:
+            continue
+        reach = np.clip(x, begin, end) - begin
+        along = np.cos(run.angle_rad)
+        force_x, force_y = (component * reach / along for component in part.traction(run.angle_rad))
+        middle_x = begin + 0.5 * reach
+        middle_y = outline.face_y_mm(part.side, middle_x)
+        axial += force_x
+        lateral += force_y
+        moment += middle_x * force_y - middle_y * force_x
+    return Resultant(axial_n_per_mm=axial, lateral_n_per_mm=lateral, moment_n=moment)
+
+
+def resultant_up_to(tractions: Tractions, outline: Outline, x_mm: ArrayLike) -> Resultant:
+    """Give what acts between the apex and depths x, about the origin.
+
+    The whole tip counts at every depth behind it.
+    """
+    x = np.atleast_1d(np.asarray(x_mm, dtype=float))
+    parts = [face_resultant(part, outline, x) for part in tractions.faces]
+    tips = np.array([tip_resultant(part, outline) for part in tractions.tip]).reshape(-1, 3)
+    tip_axial, tip_lateral, tip_moment = tips.sum(axis=0)
+    return Resultant(
+        axial_n_per_mm=tip_axial + sum((p.axial_n_per_mm for p in parts), np.zeros_like(x)),
+        lateral_n_per_mm=tip_lateral + sum((p.lateral_n_per_mm for p in parts), np.zeros_like(x)),
+        moment_n=tip_moment + sum((p.moment_n for p in parts), np.zeros_like(x)),
+    )

@@ -1,0 +1,1 @@
+"""What the stress means for the edge."""
