@@ -74,9 +74,9 @@ class Figure:
         return Band(self.low, self.high)
 
     def text(self, unit: str = "") -> str:
-        """Show the figure with its range and unit, three digits or to the whole number."""
+        """Show the figure with its range and unit, three digits or all whole ones."""
         value, low, high = (
-            "" if end is None else f"{end:.0f}" if end >= 100 else f"{end:.3g}"
+            "" if end is None else f"{end:.0f}" if end >= 100 else f"{end:.{3 if end >= 1 else 4}g}"
             for end in (self.value, self.low, self.high)
         )
         span = low if low == high else f"{low} to {high}"
@@ -283,8 +283,9 @@ def yield_strength(grade: Grade | None, hardness_hrc: float) -> Figure:
         factor = hardness_curve("yield_line").at(hardness_hrc)
         value = VICKERS_TO_MPA * vickers_hardness(hardness_hrc).single / factor
         source = f"9.807 HV / {factor:.3g}, {line['source']}"
-        if hardness_hrc > line["published_fits_end_at_hrc"]:
-            source += f"; beyond {line['published_fits_end_at_hrc']} HRC those are extrapolated"
+        fits_end = line["published_fits_end_at_hrc"]
+        if hardness_hrc > fits_end:
+            source += f"; beyond {fits_end} HRC published fits are extrapolated"
         said = {"trust": line["trust"], "source": source, "spread": line["spread"]}
         figure = read_figure({"value": value, **said})
     above = hardness_hrc > line["high_changes_at_hrc"]

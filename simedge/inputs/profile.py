@@ -8,6 +8,7 @@ from annotated_types import Ge, Le
 from pydantic import Strict, model_validator
 from pydantic.dataclasses import dataclass
 
+from simedge.inputs.faces import derive_faces
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.quantities import (
     RECORD,
@@ -220,4 +221,5 @@ class Profile:
                     "settle the third; leave one out",
                 )
             )
+        derive_faces(self)
         return self

@@ -141,7 +141,7 @@ def _value_problems(steel: Steel) -> list[FieldProblem]:
             continue
         unit = f" {allowed['unit']}" if allowed["unit"] else ""
         meant = (
-            f"did you mean {value * factor:.3g}{unit}? that looks like {typed}"
+            f"did you mean {float(f'{value * factor:.3g}'):g}{unit}? that looks like {typed}"
             for typed, factor in allowed["slips"].items()
             if low <= value * factor <= high
         )

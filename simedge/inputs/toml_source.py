@@ -18,7 +18,7 @@ from difflib import get_close_matches
 from itertools import islice
 from os import PathLike
 from pathlib import Path
-from typing import Any, Final, NamedTuple, NoReturn, TypeAlias
+from typing import Any, Final, NoReturn, TypeAlias
 
 from simedge.errors import BadInput, Problem
 
@@ -31,6 +31,9 @@ LARGEST_FILE_BYTES: Final = 1_000_000
 #: Parts of a key, and lists in lists. tomllib takes time that grows with the square of
 #: the parts of a key, and recurses into lists: a hostile file could hang or break it.
 DEEPEST_NESTING: Final = 32
+
+#: Characters of a number. Python converts no integer of more than 4300 digits.
+LONGEST_NUMBER: Final = 400
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,19 +132,16 @@ def parse_toml(text: str, shown_name: str, *, path: Path | None = None) -> TomlD
         _refuse(shown_name, "is empty; 'simedge new' writes a first case to start from")
     scan = _Scan(text=text, newlines=[match.start() for match in re.finditer("\n", text)])
     try:
+        text.encode()  # half a surrogate pair, which no file can hold, fails here
         scan.walk()
         data = tomllib.loads(text)
-    except (_TooDeepError, RecursionError):
-        _refuse(
-            f"{shown_name}:{scan.line()}",
-            f"is nested more than {DEEPEST_NESTING} deep, which no input of ours is",
-        )
+    except _ExcessError as excess:
+        _refuse(f"{shown_name}:{scan.line()}", str(excess))
+    except UnicodeEncodeError as error:
+        line = text.count("\n", 0, error.start) + 1
+        _refuse(f"{shown_name}:{line}", f"holds {text[error.start]!a}, which is no character")
     except tomllib.TOMLDecodeError as error:
         raise BadInput(_syntax_problem(text, shown_name, error, scan.repeats)) from None
-    except ValueError:  # Python converts no integer of more than 4300 digits
-        longest = max(re.finditer(r"[0-9_]+", text), key=lambda match: len(match.group()))
-        line = text.count("\n", 0, longest.start()) + 1
-        _refuse(f"{shown_name}:{line}", f"a number of {len(longest.group())} digits is too long")
     return TomlDocument(path=path, shown_name=shown_name, data=data, lines=scan.lines)
 
 
@@ -247,7 +247,10 @@ _SYNTAX_HINTS: Final = (
     (r"=\s*[-+]?\.\d", "write the 0 before the point"),
     (r"=\s*[-+]?\d+\.\s*(#.*)?$", "write a digit after the point"),
     (r"=\s*[-+]?0\d", "a number has no leading zeros"),
-    (r"=\s*[-+]?[\d.]+\s*[^\W\d_%°\"'µ]?[^\s\d,.\]#-]", "write the number alone, without unit"),
+    (
+        r"=\s*[-+]?[\d.]+\s*[^\W\d_%°\"'µ]?[^\s\d,.\]#-][^=]*$",
+        "write the number alone, without unit",
+    ),
     (r"=\s*(?i:true|false)\b", "write true or false in small letters"),
     (r"=\s*\".*\\", "write paths with / or in single quotes"),
     (r"=\s*(#.*)?$", "a value is missing after the ="),
@@ -258,7 +261,7 @@ _SYNTAX_HINTS: Final = (
 
 
 def _syntax_problem(
-    text: str, shown_name: str, error: tomllib.TOMLDecodeError, repeats: list[_Repeat]
+    text: str, shown_name: str, error: tomllib.TOMLDecodeError, repeats: list[tuple[str, int, int]]
 ) -> Problem:
     # Before Python 3.14 the place stands in the message alone.
     place = re.search(r"\(at line (\d+), column (\d+)\)$", str(error))
@@ -270,16 +273,16 @@ def _syntax_problem(
         line = max(number for number, row in enumerate(rows, 1) if row.strip())
         column = len(rows[line - 1]) + 1
     if repeats and reason.startswith(("Cannot", "Duplicate")):
-        again = repeats[-1]
-        where = f"{shown_name}:{again.line}"
-        said = f"{again.shown} is given twice, first in line {again.first_line}"
-        return Problem(where, f"{said}; keep one of the two")
+        shown, first_line, line = repeats[-1]
+        said = f"{shown} is given twice, first in line {first_line}; keep one of the two"
+        return Problem(f"{shown_name}:{line}", said)
     row = rows[line - 1]
-    said = f"{one_line(reason[:1].lower() + reason[1:])} in the line: "
-    # A window of the row that holds the place, where the row is too long to show.
+    # Of a row that is too long to show, the stretch about the place.
     shown_row = one_line(row[max(0, column - 60) :].replace("\t", " ").strip())
-    hint = next((hint for pattern, hint in _SYNTAX_HINTS if re.search(pattern, row[:2000])), "")
-    return Problem(f"{shown_name}:{line}:{column}", said + shown_row + (hint and f"; {hint}"))
+    said = f"this is no TOML ({one_line(reason[:1].lower() + reason[1:])}): {shown_row}"
+    hints = (hint for pattern, hint in _SYNTAX_HINTS if re.search(pattern, row[:2000]))
+    hint = "" if reason.startswith("Un") and "string" not in reason else next(hints, "")
+    return Problem(f"{shown_name}:{line}:{column}", f"{said}; {hint}" if hint else said)
 
 
 # Greedy repeats of one-character steps: linear time, and no possessive quantifiers, which
@@ -294,6 +297,7 @@ _STRING = re.compile(
     r"|'[^'\n]*'",
     re.DOTALL,
 )
+_TOO_DEEP: Final = f"is nested more than {DEEPEST_NESTING} deep, which no input of ours is"
 _SCALAR = re.compile(r"[^,\]}#\n]+")
 
 
@@ -301,14 +305,8 @@ class _NotUnderstoodError(Exception):
     """The scan ends: tomllib will say what is wrong here."""
 
 
-class _TooDeepError(Exception):
-    """Nested deeper than tomllib can safely be given."""
-
-
-class _Repeat(NamedTuple):
-    shown: str
-    first_line: int
-    line: int
+class _ExcessError(Exception):
+    """More than tomllib can safely be given."""
 
 
 @dataclass(slots=True)
@@ -319,7 +317,7 @@ class _Scan:
     newlines: list[int]
     at: int = 0
     lines: dict[KeyPath, int] = field(default_factory=dict)
-    repeats: list[_Repeat] = field(default_factory=list)
+    repeats: list[tuple[str, int, int]] = field(default_factory=list)
     _given: dict[KeyPath, int] = field(default_factory=dict)
     _entries: dict[KeyPath, int] = field(default_factory=dict)
 
@@ -365,7 +363,7 @@ class _Scan:
 
     def _note_given(self, path: KeyPath, line: int, shown: str) -> None:
         if path in self._given:
-            self.repeats.append(_Repeat(shown, self._given[path], line))
+            self.repeats.append((shown, self._given[path], line))
         self._given.setdefault(path, line)
 
     def _pair(self, table: KeyPath, depth: int) -> None:
@@ -378,7 +376,7 @@ class _Scan:
 
     def _value(self, path: KeyPath, depth: int) -> None:
         if depth > DEEPEST_NESTING:
-            raise _TooDeepError
+            raise _ExcessError(_TOO_DEEP)
         if self._take("["):
             index = 0
             while self._skip(_GAP) < len(self.text) and not self._take("]"):
@@ -392,8 +390,10 @@ class _Scan:
                 self._pair(path, depth + 1)
                 self._skip(_GAP)
                 self._take(",")
-        else:
-            self._past(_STRING if self.text.startswith(('"', "'"), self.at) else _SCALAR)
+        elif self.text.startswith(('"', "'"), self.at):
+            self._past(_STRING)
+        elif len(self._past(_SCALAR).strip()) > LONGEST_NUMBER:
+            raise _ExcessError("a value without quotes is too long to be a number")
 
     def _key(self) -> list[str]:
         parts: list[str] = []
@@ -405,7 +405,7 @@ class _Scan:
             except ValueError:
                 raise _NotUnderstoodError from None
             if len(parts) > DEEPEST_NESTING:
-                raise _TooDeepError
+                raise _ExcessError(_TOO_DEEP)
             self._skip(_BLANK)
         return parts
 

@@ -90,6 +90,11 @@ class SectionMesh:
     triangles: Integers
     boundary: Mapping[str, Integers]
 
+    @property
+    def foremost(self) -> int:
+        """Index of the point at the apex: the foremost, or the middle of the land."""
+        return int(np.argmin(np.hypot(*self.points_mm)))
+
 
 def _missing_libraries() -> list[str]:
     return [p for n, p in SYSTEM_LIBRARIES.items() if ctypes.util.find_library(n) is None]

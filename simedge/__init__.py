@@ -1,0 +1,59 @@
+"""How thin may an edge be before the work damages it, and why.
+
+>>> from simedge import read_case, run_case
+>>> run = run_case(read_case("rope-knife-in-a-knot"))
+>>> run.loads[0].limited_by
+'hand'
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from simedge.errors import BadInput, NumericsFailed, SimedgeError, SystemLibraryMissing
+    from simedge.inputs.case import Case
+    from simedge.inputs.files import read_case, read_profile
+    from simedge.inputs.profile import Profile
+    from simedge.runs.run import Run, run_case
+
+__version__ = "0.1.0"
+
+#: Where each public name lives; loaded when first asked for, so that `import simedge` is light.
+_HOMES = {
+    "BadInput": "simedge.errors",
+    "Case": "simedge.inputs.case",
+    "NumericsFailed": "simedge.errors",
+    "Profile": "simedge.inputs.profile",
+    "Run": "simedge.runs.run",
+    "SimedgeError": "simedge.errors",
+    "SystemLibraryMissing": "simedge.errors",
+    "read_case": "simedge.inputs.files",
+    "read_profile": "simedge.inputs.files",
+    "run_case": "simedge.runs.run",
+}
+
+__all__ = [
+    "BadInput",
+    "Case",
+    "NumericsFailed",
+    "Profile",
+    "Run",
+    "SimedgeError",
+    "SystemLibraryMissing",
+    "__version__",
+    "read_case",
+    "read_profile",
+    "run_case",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module 'simedge' has no attribute {name!r}")
+    return getattr(import_module(_HOMES[name]), name)
+
+
+def __dir__() -> list[str]:
+    return __all__

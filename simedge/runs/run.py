@@ -1,0 +1,215 @@
+"""One case through the whole pipeline: the way of the data on one page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from simedge.fem.elastic import Displacement, Elasticity, displace, hold_section, nodal_forces
+from simedge.fem.stress import StressField, recover_stress
+from simedge.inputs.case import Case
+from simedge.inputs.faces import derive_faces
+from simedge.inputs.steel import SteelProperties, steel_properties
+from simedge.runs.answer import ActingPart, LoadAnswer
+from simedge.runs.beside import closed_forms
+from simedge.runs.sentence import sentence_for
+from simedge.runs.warn import case_warnings, load_warnings
+from simedge.section.loading import tractions_of
+from simedge.section.measures import Measures, measure
+from simedge.section.mesh import Resolution, SectionMesh, mesh_outline
+from simedge.section.outline import SIDES, Outline, Side, build_outline
+from simedge.section.tractions import Tractions, face_resultant
+from simedge.strength.yielding import find_peaks, find_yielded
+from simedge.strength.zones import patch_zone, trusted_depth_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Run:
+    """A case and its answers.
+
+    Attributes
+    ----------
+    case : Case
+    steel : SteelProperties
+    measures : Measures
+        Of the whole section, apex to spine.
+    outline : Outline
+        Down to where the blade is held.
+    mesh : SectionMesh
+    displacement : Displacement
+    loads : tuple of LoadAnswer
+        In the order of the case.
+    warnings : tuple of str
+    """
+
+    case: Case
+    steel: SteelProperties
+    measures: Measures
+    outline: Outline
+    mesh: SectionMesh
+    displacement: Displacement
+    loads: tuple[LoadAnswer, ...]
+    warnings: tuple[str, ...]
+
+
+def run_case(case: Case) -> Run:
+    """Run a case: section, mesh, elastic solution, and what the stress means.
+
+    Parameters
+    ----------
+    case : Case
+        From `simedge.read_case`, or built in Python.
+
+    Returns
+    -------
+    Run
+
+    Raises
+    ------
+    NumericsFailed
+        The mesher or the solver gave nothing that may be shown.
+    SystemLibraryMissing
+        gmsh's shared libraries are not installed.
+
+    Notes
+    -----
+    Plane strain, linear elastic, loads taken as uniform along the edge.
+    """
+    faces = derive_faces(case.profile)
+    outline = build_outline(case.profile.apex, faces, case.support.clamp_depth_mm)
+    steel = steel_properties(case.steel)
+    tractions = tuple(
+        tractions_of(load, case.load_name(index), outline) for index, load in enumerate(case.loads)
+    )
+    mesh = mesh_outline(
+        outline, _patch_ends(tractions), Resolution.for_accuracy(case.accuracy_percent)
+    )
+    elasticity = Elasticity(
+        youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio
+    )
+    section = hold_section(mesh, elasticity)
+    displacement = displace(section, [nodal_forces(mesh, outline, load) for load in tractions])
+    fields = recover_stress(displacement, outline, tractions)
+    answers = tuple(
+        _answer(index, load, field, outline, displacement, steel)
+        for index, (load, field) in enumerate(zip(tractions, fields, strict=True))
+    )
+    whole = build_outline(case.profile.apex, faces)
+    warnings = [*faces.remarks, *steel.remarks, *case_warnings(case, outline)]
+    for answer in answers:
+        warnings += [f"{answer.name}: {text}" for text in load_warnings(case, outline, answer)]
+    return Run(
+        case=case,
+        steel=steel,
+        measures=measure(faces, whole),
+        outline=outline,
+        mesh=mesh,
+        displacement=displacement,
+        loads=answers,
+        warnings=tuple(warnings),
+    )
+
+
+def _patch_ends(tractions: tuple[Tractions, ...]) -> dict[Side, tuple[float, ...]]:
+    """Collect where any load's stretches begin and end: nodes must stand there."""
+    return {
+        side: tuple(
+            sorted(
+                {
+                    x
+                    for load in tractions
+                    for part in load.faces
+                    if part.side == side
+                    for x in (part.from_mm, part.to_mm)
+                }
+            )
+        )
+        for side in SIDES
+    }
+
+
+def _answer(
+    index: int,
+    load: Tractions,
+    field: StressField,
+    outline: Outline,
+    displacement: Displacement,
+    steel: SteelProperties,
+) -> LoadAnswer:
+    """Read one load's answer off its stress field."""
+    trusted = trusted_depth_mm(outline)
+    zone = patch_zone(load, outline)
+    peaks = find_peaks(field, zone, trusted)
+    yielded = find_yielded(field, steel.yield_strength_mpa, trusted)
+    section, patch = peaks.section, peaks.patch
+    factor = steel.yield_strength_mpa / section.value_mpa if section else None
+    foremost = displacement.at_points_mm[index][:, displacement.mesh.foremost]
+    length, depth = load.contact_length_mm, yielded.depth_mm
+    movement = (float(foremost[0]), float(foremost[1]))
+    return LoadAnswer(
+        name=load.name,
+        sentence=sentence_for(peaks, yielded, steel.yield_strength_mpa),
+        section_peak_von_mises_mpa=section.value_mpa if section else None,
+        section_peak_x_mm=section.x_mm if section else None,
+        section_peak_y_mm=section.y_mm if section else None,
+        section_peak_at_zone_edge=peaks.at_zone_edge,
+        patch_peak_von_mises_mpa=patch.value_mpa if patch else None,
+        patch_peak_x_mm=patch.x_mm if patch else None,
+        patch_peak_y_mm=patch.y_mm if patch else None,
+        largest_principal_mpa=peaks.section_principal.value_mpa if section else None,
+        largest_principal_x_mm=peaks.section_principal.x_mm if section else None,
+        largest_principal_y_mm=peaks.section_principal.y_mm if section else None,
+        patch_largest_principal_mpa=peaks.patch_principal.value_mpa if patch else None,
+        apex_lateral_mm=movement[1],
+        apex_axial_mm=movement[0],
+        first_yield_load_factor=factor,
+        first_yield_x_mm=section.x_mm if section else None,
+        first_yield_y_mm=section.y_mm if section else None,
+        first_yield_load_factor_low=steel.yield_low_mpa / section.value_mpa if section else None,
+        first_yield_load_factor_high=steel.yield_high_mpa / section.value_mpa if section else None,
+        patch_first_yield_load_factor=(
+            steel.yield_strength_mpa / patch.value_mpa if patch else None
+        ),
+        yield_depth_mm=depth,
+        yield_depth_y_mm=yielded.depth_y_mm,
+        through_yield_depth_mm=yielded.through_depth_mm,
+        yielded_stretches_mm=yielded.stretches_mm,
+        parts=_acting_parts(load, outline),
+        limited_by=load.limited_by,
+        contact_length_mm=length,
+        contact_ratio=length / depth if length is not None and depth > 0 else None,
+        closed_form=closed_forms(
+            load, outline, zone, trusted, displacement.elasticity, steel, peaks, yielded, movement
+        ),
+        residual=float(displacement.residual[index]),
+        reaction_error=float(displacement.reaction_error[index]),
+        stress=field,
+        tractions=load,
+    )
+
+
+def _acting_parts(load: Tractions, outline: Outline) -> tuple[ActingPart, ...]:
+    """List what acts, with resultants."""
+    tips = tuple(
+        ActingPart(
+            at="tip",
+            axial_n_per_mm=part.axial_n_per_mm,
+            lateral_n_per_mm=part.lateral_n_per_mm,
+            spread=part.spread,
+        )
+        for part in load.tip
+    )
+    faces = []
+    for part in load.faces:
+        total = face_resultant(part, outline, part.to_mm)
+        faces.append(
+            ActingPart(
+                at=f"{part.side} face",
+                axial_n_per_mm=float(total.axial_n_per_mm[0]),
+                lateral_n_per_mm=float(total.lateral_n_per_mm[0]),
+                from_mm=part.from_mm,
+                to_mm=part.to_mm,
+                pressure_mpa=part.pressure_mpa,
+                friction=part.friction,
+            )
+        )
+    return (*tips, *faces)

@@ -1,0 +1,82 @@
+"""The first sentence about a load: how hard it works the edge, in plain words."""
+
+from __future__ import annotations
+
+from simedge.strength.yielding import Peaks, YieldedRegion
+
+
+def shown_length(length_mm: float) -> str:
+    """Write a length as a person would say it: micrometres below a tenth of a millimetre.
+
+    >>> shown_length(0.0622), shown_length(0.454)
+    ('62 µm', '0.45 mm')
+    """
+    if length_mm < 0.0995:
+        return f"{1000.0 * length_mm:.2g} µm"
+    return f"{length_mm:.2g} mm"
+
+
+def shown_factor(factor: float) -> str:
+    """Write a load factor with two figures, and none beyond a thousand.
+
+    >>> shown_factor(0.4321), shown_factor(12.4), shown_factor(123.4), shown_factor(5321.0)
+    ('0.43', '12', '120', 'more than 1000')
+    """
+    if factor > 1000.0:
+        return "more than 1000"
+    if factor >= 100.0:
+        return f"{10 * round(factor / 10):d}"
+    return f"{factor:.2g}"
+
+
+def _place(x_mm: float, y_mm: float) -> str:
+    if abs(y_mm) < 1e-3 * x_mm:
+        return f"{shown_length(x_mm)} behind the apex, in the middle"
+    return f"{shown_length(x_mm)} behind the apex, on the {'left' if y_mm > 0 else 'right'} side"
+
+
+def sentence_for(peaks: Peaks, yielded: YieldedRegion, yield_strength_mpa: float) -> str:
+    """Say in one sentence how hard a load works the edge.
+
+    Parameters
+    ----------
+    peaks : Peaks
+    yielded : YieldedRegion
+    yield_strength_mpa : float
+
+    Returns
+    -------
+    str
+        About yield only: it is where trouble starts, not yet damage.
+    """
+    peak = peaks.section
+    if peak is None:
+        return (
+            "Stress at a perfectly sharp tip has no finite peak; elastically this work would "
+            f"take the steel to yield down to {shown_length(yielded.depth_mm)} behind the apex."
+            if yielded.depth_mm > 0
+            else "Stress at a perfectly sharp tip has no finite peak."
+        )
+    factor = yield_strength_mpa / peak.value_mpa
+    if factor > 1.0 and yielded.depth_mm == 0.0:
+        return (
+            f"Springs back: the steel nowhere reaches yield, and would first do so at "
+            f"{shown_factor(factor)} times this work, {_place(peak.x_mm, peak.y_mm)}."
+        )
+    if factor > 1.0:
+        return (
+            f"Springs back behind the very tip: only where the load sits does the steel reach "
+            f"yield ({shown_length(yielded.depth_mm)} deep); the section would first do so at "
+            f"{shown_factor(factor)} times this work, {_place(peak.x_mm, peak.y_mm)}."
+        )
+    beyond = " or more" if yielded.reaches_clamp else ""
+    through = (
+        f", and through its whole thickness down to {shown_length(yielded.through_depth_mm)}"
+        if yielded.through_depth_mm is not None
+        else ", on its faces first"
+    )
+    return (
+        f"Yields: the steel is worked past yield down to {shown_length(yielded.depth_mm)}{beyond} "
+        f"behind the apex{through}; the section first yields at {shown_factor(factor)} times "
+        "this work."
+    )

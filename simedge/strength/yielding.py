@@ -1,0 +1,251 @@
+"""Peaks of stress, the load at first yield, and how deep the edge would yield.
+
+First yield is not damage: a yielded skin on one face changes nothing that anyone sees.
+The yield depth is that of the ELASTIC contour; the true plastic zone is larger.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from simedge.fem.stress import StressField, largest_principal, von_mises
+from simedge.section.mesh import Integers, SectionMesh
+from simedge.section.outline import Floats
+from simedge.strength.zones import PatchZone
+
+#: A six-node triangle as four, each with straight sides.
+QUARTERS = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2], [3, 4, 5]])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Peak:
+    """The largest value of a stress in a region.
+
+    Attributes
+    ----------
+    value_mpa : float
+    x_mm, y_mm : float
+        Its place.
+    """
+
+    value_mpa: float
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Peaks:
+    """Peaks of one load; None where a region is empty or the stress there is singular.
+
+    Attributes
+    ----------
+    section, patch : Peak or None
+        Von Mises outside and inside the patch zone.
+    section_principal, patch_principal : Peak or None
+        Largest principal stress likewise: tension that opens cracks.
+    at_zone_edge : bool
+        The section's peak sits at the edge of the patch zone.
+    """
+
+    section: Peak | None
+    patch: Peak | None
+    section_principal: Peak | None
+    patch_principal: Peak | None
+    at_zone_edge: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YieldedRegion:
+    """Where the elastic von Mises stress reaches yield.
+
+    Attributes
+    ----------
+    depth_mm : float
+        Deepest point, from the foremost point of the apex; 0 where nothing yields.
+    depth_y_mm : float or None
+    through_depth_mm : float or None
+        Deepest x at which the whole thickness yields.
+    stretches_mm : tuple of (float, float)
+        Stretches along x with yielded material somewhere in the thickness.
+    reaches_clamp : bool
+        Cut off at the trusted depth: the true depth is larger.
+    """
+
+    depth_mm: float
+    depth_y_mm: float | None
+    through_depth_mm: float | None
+    stretches_mm: tuple[tuple[float, float], ...]
+    reaches_clamp: bool
+
+
+def _quarters(mesh: SectionMesh) -> Integers:
+    """Give four straight triangles for each of the mesh's, shape (3, 4 m)."""
+    return np.asarray(mesh.triangles[QUARTERS.T].reshape(3, -1))
+
+
+def _highest(values: Floats, points: Floats) -> Peak | None:
+    if values.size == 0:
+        return None
+    at = int(np.argmax(values))
+    return Peak(value_mpa=float(values[at]), x_mm=float(points[0, at]), y_mm=float(points[1, at]))
+
+
+def _zone_edge(mesh: SectionMesh, distance: Floats) -> tuple[Integers, Integers, Floats]:
+    """Give the half edges that cross the zone's edge, and where: begin, end, share."""
+    quarter = _quarters(mesh)
+    begin = np.concatenate([quarter[0], quarter[1], quarter[2]])
+    end = np.concatenate([quarter[1], quarter[2], quarter[0]])
+    crosses = (distance[begin] < 0) & (distance[end] >= 0)
+    begin, end = begin[crosses], end[crosses]
+    share = distance[begin] / (distance[begin] - distance[end])
+    return begin, end, np.asarray(share)
+
+
+def find_peaks(field: StressField, zone: PatchZone, trusted_depth_mm: float) -> Peaks:
+    """Find the peaks of one load.
+
+    Parameters
+    ----------
+    field : StressField
+    zone : PatchZone
+    trusted_depth_mm : float
+        Nothing behind it is looked at.
+
+    Returns
+    -------
+    Peaks
+        None under a tip load on a sharp tip, where the stress has no finite peak.
+    """
+    x, y = field.mesh.points_mm
+    mises, principal = field.von_mises_mpa, field.largest_principal_mpa
+    trusted = x <= trusted_depth_mm
+    if zone.tip is not None and zone.tip.kind == "sharp":
+        return Peaks(
+            section=None,
+            patch=None,
+            section_principal=None,
+            patch_principal=None,
+            at_zone_edge=False,
+        )
+    if zone.is_empty:
+        points = field.mesh.points_mm[:, trusted]
+        return Peaks(
+            section=_highest(mises[trusted], points),
+            patch=None,
+            section_principal=_highest(principal[trusted], points),
+            patch_principal=None,
+            at_zone_edge=False,
+        )
+    distance = zone.distance_mm(x, y)
+    inside, outside = trusted & (distance < 0), trusted & (distance >= 0)
+    begin, end, share = _zone_edge(field.mesh, distance)
+    edge_stress = (1 - share) * field.stress_mpa[:, begin] + share * field.stress_mpa[:, end]
+    edge_points = (1 - share) * field.mesh.points_mm[:, begin]
+    edge_points = edge_points + share * field.mesh.points_mm[:, end]
+    points = np.concatenate([field.mesh.points_mm[:, outside], edge_points], axis=1)
+    section = _highest(np.concatenate([mises[outside], von_mises(edge_stress)]), points)
+    within = field.mesh.points_mm[:, inside]
+    at_edge = section is not None and bool(
+        abs(zone.distance_mm(section.x_mm, section.y_mm))
+        <= 1e-6 * trusted_depth_mm + 0.02 * _zone_reach(zone)
+    )
+    return Peaks(
+        section=section,
+        patch=_highest(mises[inside], within),
+        section_principal=_highest(
+            np.concatenate([principal[outside], largest_principal(edge_stress)]), points
+        ),
+        patch_principal=_highest(principal[inside], within),
+        at_zone_edge=at_edge,
+    )
+
+
+def _zone_reach(zone: PatchZone) -> float:
+    """Give the smallest radius of the zone's parts."""
+    reaches = [radius for _, _, radius in zone.discs]
+    if zone.tip is not None:
+        reaches.append(0.5 * zone.tip.width_mm)
+    return min(reaches)
+
+
+def _spans(
+    level: Floats, quarters: Integers, x: Floats, y: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """Give begin, end and y of the end of {level >= 0} along x in each straight triangle."""
+    corner = level[quarters]
+    any_inside = (corner >= 0).any(axis=0)
+    quarters, corner = quarters[:, any_inside], corner[:, any_inside]
+    xs, ys = x[quarters], y[quarters]
+    candidates_x = [np.where(corner >= 0, xs, np.nan)]
+    candidates_y = [ys]
+    for a, b in ((0, 1), (1, 2), (2, 0)):
+        crosses = (corner[a] >= 0) != (corner[b] >= 0)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            share = corner[a] / (corner[a] - corner[b])
+        candidates_x.append(np.where(crosses, xs[a] + share * (xs[b] - xs[a]), np.nan)[None])
+        candidates_y.append((ys[a] + np.where(crosses, share, 0.0) * (ys[b] - ys[a]))[None])
+    places = np.concatenate(candidates_x)
+    heights = np.concatenate(candidates_y)
+    deepest = np.nanargmax(places, axis=0) if places.shape[1] else np.zeros(0, dtype=int)
+    pick = np.arange(places.shape[1])
+    return np.nanmin(places, axis=0), places[deepest, pick], heights[deepest, pick]
+
+
+def _union(begin: Floats, end: Floats) -> tuple[tuple[float, float], ...]:
+    """Merge overlapping spans."""
+    if begin.size == 0:
+        return ()
+    order = np.argsort(begin, kind="stable")
+    begin, reached = begin[order], np.maximum.accumulate(end[order])
+    gap = begin[1:] > reached[:-1] * (1 + 1e-12)
+    firsts = begin[np.concatenate([[True], gap])]
+    lasts = reached[np.concatenate([gap, [True]])]
+    return tuple((float(a), float(b)) for a, b in zip(firsts, lasts, strict=True))
+
+
+def find_yielded(
+    field: StressField, yield_strength_mpa: float, trusted_depth_mm: float
+) -> YieldedRegion:
+    """Find where one load takes the section to yield, elastically.
+
+    Parameters
+    ----------
+    field : StressField
+    yield_strength_mpa : float
+    trusted_depth_mm : float
+        Nothing behind it is looked at.
+
+    Returns
+    -------
+    YieldedRegion
+    """
+    mesh = field.mesh
+    x, y = mesh.points_mm
+    level = field.von_mises_mpa / yield_strength_mpa - 1.0
+    quarters = _quarters(mesh)
+    quarters = quarters[:, x[quarters].max(axis=0) <= trusted_depth_mm]
+    begin, end, height = _spans(level, quarters, x, y)
+    if begin.size == 0:
+        return YieldedRegion(
+            depth_mm=0.0,
+            depth_y_mm=None,
+            through_depth_mm=None,
+            stretches_mm=(),
+            reaches_clamp=False,
+        )
+    deepest = int(np.argmax(end))
+    stretches = _union(begin, end)
+    elastic_begin, elastic_end, _ = _spans(-level, quarters, x, y)
+    elastic = _union(elastic_begin, elastic_end)
+    limit = float(x[quarters].max())
+    edges = [0.0, *(value for span in elastic for value in span), limit]
+    through = [b for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > 1e-9 * limit]
+    return YieldedRegion(
+        depth_mm=float(end[deepest]),
+        depth_y_mm=float(height[deepest]),
+        through_depth_mm=through[-1] if through else None,
+        stretches_mm=stretches,
+        reaches_clamp=bool(end[deepest] >= limit * (1 - 1e-9)),
+    )

@@ -1,0 +1,89 @@
+"""Where peaks are looked for: the section, apart from where the load itself sits.
+
+Stress right under a load depends on how the load is spread, which nobody knows well;
+it is reported apart from the section's. At the clamp the corners are singular.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from simedge.section.outline import Floats, Outline, Tip
+from simedge.section.tractions import Tractions
+
+#: Share of the local thickness around each end of a stretch with friction, where the
+#: stress of an abrupt end grows without bound.
+PATCH_END_SHARE = 0.1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PatchZone:
+    """The neighbourhood of where a load sits.
+
+    Attributes
+    ----------
+    tip : Tip or None
+        Loaded tip: within half its width of its line.
+    discs : tuple of (x, y, radius)
+        Around the ends of stretches with friction, mm.
+    """
+
+    tip: Tip | None
+    discs: tuple[tuple[float, float, float], ...]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is set apart."""
+        return self.tip is None and not self.discs
+
+    def distance_mm(self, x_mm: ArrayLike, y_mm: ArrayLike) -> Floats:
+        """Give the distance of places from the zone, negative inside."""
+        x, y = np.asarray(x_mm, dtype=float), np.asarray(y_mm, dtype=float)
+        nearest = np.full(np.broadcast(x, y).shape, np.inf)
+        if self.tip is not None:
+            nearest = distance_from_tip_mm(self.tip, x, y) - 0.5 * self.tip.width_mm
+        for centre_x, centre_y, radius in self.discs:
+            nearest = np.minimum(nearest, np.hypot(x - centre_x, y - centre_y) - radius)
+        return np.asarray(nearest)
+
+
+def distance_from_tip_mm(tip: Tip, x_mm: Floats, y_mm: Floats) -> Floats:
+    """Give the distance of places from the tip's line: its arc, its land, or its point."""
+    corners = np.minimum(
+        np.hypot(x_mm - tip.left_mm[0], y_mm - tip.left_mm[1]),
+        np.hypot(x_mm - tip.right_mm[0], y_mm - tip.right_mm[1]),
+    )
+    if tip.kind == "rounded":
+        from_centre = np.hypot(x_mm - tip.radius_mm, y_mm)
+        angle = np.mod(np.arctan2(y_mm, x_mm - tip.radius_mm), 2.0 * np.pi)
+        first, last = tip.arc_rad
+        facing = (angle >= first) & (angle <= last)
+        return np.asarray(np.where(facing, np.abs(from_centre - tip.radius_mm), corners))
+    facing = (y_mm <= tip.left_mm[1]) & (y_mm >= tip.right_mm[1])
+    return np.asarray(np.where(facing, np.abs(x_mm), corners))
+
+
+def patch_zone(tractions: Tractions, outline: Outline) -> PatchZone:
+    """Give the zone that a load sets apart."""
+    loaded = any(p.axial_n_per_mm or p.lateral_n_per_mm for p in tractions.tip)
+    discs = []
+    for part in tractions.faces:
+        if part.friction == 0.0:
+            continue
+        for x in (part.from_mm, part.to_mm):
+            radius = PATCH_END_SHARE * float(outline.thickness_mm(x))
+            discs.append((x, float(outline.face_y_mm(part.side, x)), radius))
+    return PatchZone(tip=outline.tip if loaded else None, discs=tuple(discs))
+
+
+def trusted_depth_mm(outline: Outline) -> float:
+    """Give the depth behind which the clamp's singular corners spoil the stress.
+
+    One local thickness is left out, at most half of the free depth: a wide wedge held
+    close to its edge would have nothing left.
+    """
+    depth = outline.depth_mm
+    return depth - min(float(outline.thickness_mm(depth)), 0.5 * depth)
