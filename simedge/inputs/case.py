@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Self
 
 from annotated_types import Ge, Le
 from pydantic import model_validator
@@ -12,7 +12,7 @@ from simedge.inputs.faces import Faces, derive_faces
 from simedge.inputs.load import FaceLoad, Load, MediumLoad, TipForce, TipLineLoad, parts_of
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.profile import Profile
-from simedge.inputs.quantities import RECORD, LengthMm, Number
+from simedge.inputs.quantities import RECORD, SCHEMA, LengthMm, Number, SchemaVersion
 from simedge.inputs.steel import Steel
 
 
@@ -47,7 +47,7 @@ class Case:
         Each entry is a load case of its own.
     """
 
-    schema: Literal[1] = 1
+    schema: SchemaVersion = SCHEMA
     title: str = "untitled"
     accuracy_percent: Annotated[Number, Ge(0.05), Le(10)] = 1.0
     profile: Profile

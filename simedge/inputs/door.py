@@ -303,7 +303,8 @@ def _located(error: ErrorDetails, data: Any) -> tuple[KeyPath, frozenset[object]
     """Tell the path of an error from the tags of unions that pydantic mixes into it.
 
     A tag may be spelled like a key that is there, so every reading of the location is
-    tried: right is the one that leads to the very object that pydantic looked at.
+    tried: right is the one that leads to the very object that pydantic looked at. Equal
+    numbers may be one object: then it is the one that takes the last part for a key.
     """
     location, absent = error["loc"], error["type"] == "missing"
 
@@ -317,10 +318,12 @@ def _located(error: ErrorDetails, data: Any) -> tuple[KeyPath, frozenset[object]
         for path, tags in readings(rest[1:], value):
             yield path, (rest[0], *tags)
 
-    path, tags = max(
-        readings(location[:-1] if absent else location, data),
-        key=lambda reading: (_value_at(data, reading[0]) is error["input"], len(reading[0])),
-    )
+    def credit(reading: tuple[KeyPath, KeyPath]) -> tuple[bool, bool, int]:
+        path, _ = reading
+        found = _value_at(data, path) is error["input"]
+        return found, path[-1:] == location[-1:], len(path)
+
+    path, tags = max(readings(location[:-1] if absent else location, data), key=credit)
     return (*path, *location[-1:]) if absent else path, frozenset(tags)
 
 
@@ -420,10 +423,9 @@ def _shown(value: Any, unit: str = "") -> str:
     if not isinstance(value, int | float):
         return one_line(str(value))
     try:
-        number = f"{float(value):.12g}"
+        return f"{float(value):.12g} {unit}".strip()
     except OverflowError:
-        number = "a number above 1e308"
-    return f"{number} {unit}".strip()
+        return "a number beyond 1e308"
 
 
 def _how_to_write(complaint: _Complaint, wanted: str) -> str:

@@ -180,7 +180,9 @@ class TipForce:
 
 def _kind_of_part(value: Any) -> str | None:
     """Tell the kind of a load from the keys that only it has."""
-    keys = set(value) if isinstance(value, dict) else set(vars(value))
+    keys = set(value) if isinstance(value, dict) else set(getattr(value, "__dict__", ()))
+    if not keys and not isinstance(value, dict):
+        return None
     if "parts" in keys:
         return "parts"
     for kind, telling in (

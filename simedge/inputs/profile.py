@@ -12,12 +12,14 @@ from simedge.inputs.faces import derive_faces
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.quantities import (
     RECORD,
+    SCHEMA,
     DegreesPerSide,
     DepthMm,
     Fraction,
     LengthMm,
     Number,
     OneSideDegrees,
+    SchemaVersion,
 )
 
 
@@ -188,7 +190,7 @@ class Profile:
     primary_grind : PrimaryGrind
     """
 
-    schema: Literal[1] = 1
+    schema: SchemaVersion = SCHEMA
     name: str = "unnamed knife"
     source: str = "not said"
     height_mm: LengthMm | None = None

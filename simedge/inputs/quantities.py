@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Annotated
 
 from annotated_types import Ge, Gt, Le
-from pydantic import AllowInfNan, ConfigDict, Strict
+from pydantic import AfterValidator, AllowInfNan, ConfigDict, Strict
+
+from simedge.inputs.problems import FieldProblem, FieldProblems
 
 #: Frozen records that refuse keys they do not know.
 RECORD = ConfigDict(extra="forbid")
@@ -23,3 +25,18 @@ FrictionCoefficient = Annotated[Number, Ge(0), Le(2)]
 PressureMpa = Annotated[Number, Gt(0), Le(20000)]
 ForceN = Annotated[Number, Gt(0), Le(100000)]
 LineLoad = Annotated[Number, Ge(-100000), Le(100000)]
+
+#: Version of the contract of files that this simedge reads.
+SCHEMA = 1
+
+
+def _known_schema(version: int) -> int:
+    if version != SCHEMA:
+        advice = "install a newer simedge" if version > SCHEMA else "write schema = 1"
+        raise FieldProblems(
+            FieldProblem((), f"is {version}, but this simedge reads schema {SCHEMA}; {advice}")
+        )
+    return version
+
+
+SchemaVersion = Annotated[int, Strict(), AfterValidator(_known_schema)]

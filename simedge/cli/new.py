@@ -1,0 +1,265 @@
+"""``simedge new``: five plain questions make a case file, and run it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import click
+
+SIDES = {"straight": "both", "crooked": "left", "left": "left", "right": "right", "both": "both"}
+LEVELS = {"easy": "low", "usual": "typical", "hard": "high", "low": "low", "high": "high"}
+
+
+@click.command()
+@click.option("--out", "folder", type=click.Path(path_type=Path), help="Folder for the files.")
+def new(folder: Path | None) -> int:
+    """Ask five plain questions, write a commented case file and run it."""
+    from simedge.cli.run import answer_case
+    from simedge.inputs.files import read_case_file
+
+    answers = ask()
+    text = case_text(answers)
+    path = _free_name(answers["name"])
+    path.write_text(text, encoding="utf-8")
+    click.echo(f"wrote {path}: change a number there and run it again with: simedge run {path}")
+    click.echo()
+    read = read_case_file(path)
+    return answer_case(read.case, read.name, read.echoes, folder, as_json=False)
+
+
+def ask() -> dict[str, Any]:
+    """Ask the five questions, each again until its answer can be read."""
+    from simedge.inputs.files import library_files, read_profile
+
+    knives = [name for name in library_files("profiles") if not name.startswith("chisel")]
+    click.echo("Five questions; press Enter to take what stands in brackets.")
+    click.echo(f"The knives of the loan rack: {', '.join(library_files('profiles'))}.")
+
+    def knife(text: str) -> str:
+        read_profile(text)
+        return text
+
+    name = _asked("1. Which knife? A name from the rack, or a profile file", knives[0], knife)
+    profile = read_profile(name)
+    usual = _angles_as_written(profile)
+    angles = _asked(
+        "2. Its edge? Degrees per side, apex first: 11, or a micro-bevel with its height in mm "
+        "before it: 15 x 0.08, 11",
+        usual,
+        parse_angles,
+    )
+    steel = _asked("3. Which steel, and how hard in HRC?", "52100 60", parse_steel)
+    work = _asked(
+        '4. What work? A medium and the depth in the cut in mm ("simedge media" lists them)',
+        "hard wood 0.5",
+        parse_work,
+    )
+    manner = _asked(
+        "5. How hard, and straight or crooked? easy, usual or hard; straight, crooked or both",
+        "usual both",
+        parse_manner,
+    )
+    return {
+        "name": f"{Path(name).stem}-in-{work['medium']}".replace(" ", "-"),
+        "profile": profile,
+        "angles": None if angles == parse_angles(usual) else angles,
+        **steel,
+        **work,
+        **manner,
+    }
+
+
+def _asked(question: str, default: str, parse: Any) -> Any:
+    from simedge.errors import BadInput
+
+    while True:
+        text = click.prompt(question, default=default)
+        try:
+            return parse(str(text).strip())
+        except BadInput as error:
+            click.echo(f"   {error}")
+        except ValueError as error:
+            click.echo(f"   {error}")
+
+
+def _angles_as_written(profile: Any) -> str:
+    parts = []
+    for bevel in profile.bevels:
+        left, right = bevel.sides_deg
+        angle = f"{left:g}" if left == right else f"{left:g}/{right:g}"
+        parts.append(f"{angle} x {bevel.height_mm:g}" if bevel.height_mm else angle)
+    return ", ".join(parts) or "as ground"
+
+
+def parse_angles(text: str) -> tuple[tuple[float, float, float | None], ...]:
+    """Read bevels, apex first: left and right angle, and a height in mm or None.
+
+    >>> parse_angles("15 x 0.08, 11")
+    ((15.0, 15.0, 0.08), (11.0, 11.0, None))
+    """
+    if text == "as ground":
+        return ()
+    bevels = []
+    for part in text.split(","):
+        matched = re.fullmatch(
+            r"\s*([\d.]+)(?:\s*/\s*([\d.]+))?(?:\s*(?:x|by|\*)\s*([\d.]+)(?:\s*mm)?)?\s*", part
+        )
+        if matched is None:
+            raise ValueError(
+                f'"{part.strip()}" is no bevel; write 11, or 15 x 0.08 for 15 degrees per side '
+                "over 0.08 mm, with a dot for the decimals"
+            )
+        left = float(matched[1])
+        right = float(matched[2]) if matched[2] else left
+        bevels.append((left, right, float(matched[3]) if matched[3] else None))
+    if any(height is None for _, _, height in bevels[:-1]):
+        raise ValueError("every bevel but the last needs its height in mm: 15 x 0.08, 11")
+    return tuple(bevels)
+
+
+def parse_steel(text: str) -> dict[str, Any]:
+    """Read a grade and a hardness."""
+    from simedge.inputs.door import validated_arguments
+    from simedge.inputs.steel import Steel
+
+    grade, _, hardness = text.replace("HRC", "").strip().rpartition(" ")
+    try:
+        hrc = float(hardness)
+    except ValueError:
+        raise ValueError("write the grade and the hardness, as in 52100 60") from None
+    where = {("grade",): "steel", ("hardness_hrc",): "hardness"}
+    validated_arguments(Steel, {"grade": grade.strip(), "hardness_hrc": hrc}, where)
+    return {"grade": grade.strip(), "hardness_hrc": hrc}
+
+
+def parse_work(text: str) -> dict[str, Any]:
+    """Read a medium and a depth."""
+    from simedge.inputs.medium import find_medium
+
+    medium, _, depth = text.removesuffix("mm").strip().rpartition(" ")
+    try:
+        depth_mm = float(depth)
+    except ValueError:
+        raise ValueError("write what is cut and how deep in mm, as in hard wood 0.5") from None
+    try:
+        found = find_medium(medium.strip())
+    except KeyError as error:
+        raise ValueError(f"the medium {error.args[0]}") from None
+    return {"medium": found.name, "depth_in_cut_mm": depth_mm}
+
+
+def parse_manner(text: str) -> dict[str, Any]:
+    """Read how hard, and straight or crooked, in any order.
+
+    >>> parse_manner("crooked hard")
+    {'level': 'high', 'sides': ('left',)}
+    """
+    level, sides = "typical", ("both", "left")
+    for word in re.split(r"[\s,]+", text.lower().strip()):
+        if word == "both":
+            sides = ("both", "left")
+        elif word in LEVELS:
+            level = LEVELS[word]
+        elif word in SIDES:
+            sides = (SIDES[word],)
+        elif word not in ("usual", "and"):
+            raise ValueError(
+                f'"{word}" is not understood; write easy, usual or hard, and straight, crooked or '
+                "both"
+            )
+    return {"level": level, "sides": sides}
+
+
+def _free_name(name: str) -> Path:
+    """Give a file name that is not taken: nothing of the person's is overwritten."""
+    stem = re.sub(r"[^a-z0-9-]+", "-", name.lower()).strip("-")
+    path, number = Path(f"{stem}.toml"), 2
+    while path.exists():
+        path, number = Path(f"{stem}-{number}.toml"), number + 1
+    return path
+
+
+def case_text(answers: dict[str, Any]) -> str:
+    """Write the case file, with a comment where a person may want to change something."""
+    profile = answers["profile"]
+    lines = [
+        "schema = 1",
+        f'title = "{profile.name} in {answers["medium"]}"',
+        "accuracy_percent = 1.0       # how closely the stress is computed; smaller takes longer",
+        "",
+        *_profile_lines(profile, answers["angles"]),
+        "",
+        "[steel]",
+        f'grade = "{answers["grade"]}"           # simedge steels lists them',
+        f"hardness_hrc = {answers['hardness_hrc']:g}",
+        "",
+        "# [support]",
+        "# clamp_depth_mm = 12.0       # held from there on; without it, at the spine",
+    ]
+    for side in answers["sides"]:
+        lines += [
+            "",
+            "[[loads]]",
+            f'name = "{"straight cut" if side == "both" else "crooked cut"}"',
+            f'medium = "{answers["medium"]}"        # simedge media lists them',
+            f"depth_in_cut_mm = {answers['depth_in_cut_mm']:g}",
+            f'side = "{side}"              # the face that is pressed: left, right or both',
+            f'level = "{answers["level"]}"          # low, typical or high of the medium',
+            "friction = 0.3               # drags the faces towards the spine",
+            "hand_force_n = 100.0         # one hand; two hands or body weight: 250",
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def _profile_lines(profile: Any, angles: Any) -> list[str]:
+    apex = profile.apex
+    if apex.radius_um is not None:
+        tip = f"radius_um = {apex.radius_um:g}            # sharp knife 0.3 to 0.5, dull 5 to 10"
+    elif apex.land_um is not None:
+        tip = f"land_um = {apex.land_um:g}"
+    else:
+        tip = "sharp = true"
+    lines = ["[profile]", f'name = "{profile.name}"', f'source = "{profile.source}"']
+    for key, note in (
+        ("height_mm", "# edge to spine"),
+        ("spine_thickness_mm", "# at the spine"),
+    ):
+        value = getattr(profile, key)
+        if value is not None:
+            lines.append(f"{key} = {value:g}  {note}")
+    lines += ["", "[profile.apex]", tip]
+    for name, left, right, height, thickness in _bevels(profile, angles):
+        lines += ["", "[[profile.bevels]]", f'name = "{name}"']
+        if left == right:
+            lines.append(f"dps = {left:g}                  # degrees per side")
+        else:
+            lines += [f"left_dps = {left:g}", f"right_dps = {right:g}"]
+        if height is not None:
+            lines.append(f"height_mm = {height:g}            # along the blade")
+        else:
+            lines.append(f"ends_at_thickness_mm = {thickness:g} # thickness behind this bevel")
+    grind = profile.primary_grind
+    lines += ["", "[profile.primary_grind]", f'kind = "{grind.kind}"']
+    for key in ("dps", "left_dps", "right_dps", "left_fraction"):
+        value = getattr(grind, key)
+        if value is not None:
+            lines.append(f"{key} = {value:g}")
+    return lines
+
+
+def _bevels(profile: Any, angles: Any) -> list[tuple[str, float, float, float | None, float | None]]:
+    """Give name, angles, height and end thickness of each bevel, the asked angles put in."""
+    own = [
+        (b.name, *b.sides_deg, b.height_mm, b.ends_at_thickness_mm) for b in profile.bevels
+    ]
+    if angles is None:
+        return own
+    behind = own[-1][4] if own and own[-1][4] is not None else 0.4
+    made = []
+    for index, (left, right, height) in enumerate(angles):
+        last = index == len(angles) - 1
+        name = "edge bevel" if last else ("micro-bevel" if index == 0 else f"bevel {index + 1}")
+        made.append((name, left, right, height, None if height is not None else behind))
+    return made

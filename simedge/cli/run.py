@@ -1,0 +1,195 @@
+"""``simedge run``: one knife in one piece of work."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from simedge.inputs.case import Case
+
+OUT_FOLDER = Path("simedge-out")
+#: What an edge written down by its angles alone is taken to be besides.
+USUAL = {
+    "thickness_behind_edge": 0.4,
+    "height": 30.0,
+    "spine": 3.0,
+    "radius_um": 1.0,
+    "micro_height": 0.1,
+    "depth": 0.5,
+}
+#: Which option a field of the case came from.
+OPTION_OF_FIELD = {
+    ("profile", "apex", "radius_um"): "--radius-um",
+    ("profile", "height_mm"): "--height",
+    ("profile", "spine_thickness_mm"): "--spine",
+    ("steel", "grade"): "--steel",
+    ("steel", "hardness_hrc"): "--hrc",
+    ("steel",): "--steel",
+    ("support", "clamp_depth_mm"): "--clamp",
+    ("accuracy_percent",): "--accuracy",
+}
+LOAD_OPTIONS = {
+    "medium": "--medium",
+    "depth_in_cut_mm": "--depth",
+    "side": "--side",
+    "level": "--level",
+    "friction": "--friction",
+    "hand_force_n": "--hand-force",
+}
+
+
+@click.command()
+@click.argument("case", required=False)
+@click.option("--out", "folder", type=click.Path(path_type=Path), help="Folder for the files.")
+@click.option("--json", "as_json", is_flag=True, help="Print result.json instead of the tables.")
+@click.option("--dps", type=float, help="Edge bevel, degrees per side: a run without a case file.")
+@click.option("--micro", type=float, help="Micro-bevel, degrees per side.")
+@click.option("--micro-height", type=float, help="Height of the micro-bevel, mm.  [0.1]")
+@click.option("--behind-edge", type=float, help="Thickness behind the edge bevel, mm.  [0.4]")
+@click.option("--height", type=float, help="Edge to spine, mm.  [30]")
+@click.option("--spine", type=float, help="Thickness at the spine, mm.  [3]")
+@click.option("--radius-um", type=float, help="Radius of the apex, µm.  [1]")
+@click.option("--steel", help='Open designation, see "simedge steels".')
+@click.option("--hrc", type=float, help="Hardness, HRC.")
+@click.option("--medium", help='What is cut, see "simedge media".')
+@click.option("--depth", type=float, help="Depth in the cut, mm.  [0.5]")
+@click.option("--side", type=click.Choice(["left", "right", "both"]), help="Face that is pressed.")
+@click.option("--level", type=click.Choice(["low", "typical", "high"]), help="Of the medium.")
+@click.option("--friction", type=float, help="Of the medium on the faces.  [0.3]")
+@click.option("--hand-force", type=float, help="What the hand gives, N.  [100]")
+@click.option("--clamp", type=float, help="Depth from which the blade is held, mm.  [the spine]")
+@click.option("--accuracy", type=float, help="Accuracy aimed at, percent.  [1]")
+def run(case: str | None, folder: Path | None, as_json: bool, **options: Any) -> int:
+    """Say how hard the work of a CASE works its edge, with pictures and files.
+
+    CASE is a TOML file or the name of a case that comes along. Without one, write the edge down
+    by options: --dps 7 --micro 11 --micro-height 0.1 --steel 52100 --hrc 60 --medium "hard wood"
+    --depth 0.5. Without --side both the straight and the crooked cut are run.
+    """
+    from simedge.inputs.files import read_case_file
+
+    given = {key: value for key, value in options.items() if value is not None}
+    if case is not None:
+        if given:
+            names = ", ".join("--" + key.replace("_", "-") for key in given)
+            raise click.UsageError(f"{names} cannot be given beside a case file; edit the file")
+        read = read_case_file(case)
+        return answer_case(read.case, read.name, read.echoes, folder, as_json)
+    missing = [key for key in ("dps", "steel", "hrc", "medium") if key not in given]
+    if missing:
+        names = ", ".join("--" + key for key in missing)
+        raise click.UsageError(
+            f"give a CASE, or the edge by options: {names} missing (simedge run --help)"
+        )
+    made, echoes = case_from_options(given)
+    name = re.sub(r"[^a-z0-9]+", "-", made.title.lower()).strip("-")
+    return answer_case(made, name, echoes, folder, as_json)
+
+
+def case_from_options(given: dict[str, Any]) -> tuple[Case, tuple[str, ...]]:
+    """Build a case from the options of a quick run, and tell the defaults that were taken."""
+    from simedge.inputs.case import Case
+    from simedge.inputs.door import validated_arguments
+
+    if "micro" not in given and "micro_height" in given:
+        raise click.UsageError("--micro-height needs --micro, the angle of the micro-bevel")
+    value = {**USUAL, **given}
+    bevels: list[dict[str, Any]] = []
+    if "micro" in given:
+        bevels.append(
+            {"name": "micro-bevel", "dps": value["micro"], "height_mm": value["micro_height"]}
+        )
+    behind = value.get("behind_edge", value["thickness_behind_edge"])
+    bevels.append({"name": "edge bevel", "dps": value["dps"], "ends_at_thickness_mm": behind})
+    sides = {"both": "straight", "left": "crooked, left face", "right": "crooked, right face"}
+    chosen = [given["side"]] if "side" in given else ["both", "left"]
+    optional = {
+        field: given[key]
+        for key, field in (
+            ("level", "level"),
+            ("friction", "friction"),
+            ("hand_force", "hand_force_n"),
+        )
+        if key in given
+    }
+    loads = [
+        {
+            "name": sides[side],
+            "medium": value["medium"],
+            "depth_in_cut_mm": value["depth"],
+            "side": side,
+            **optional,
+        }
+        for side in chosen
+    ]
+    micro = f" with a {value['micro']:g} micro-bevel" if "micro" in given else ""
+    data = {
+        "title": f"{value['dps']:g} per side{micro} in {value['medium']}",
+        "profile": {
+            "name": "edge of the command line",
+            "source": "options of simedge run",
+            "height_mm": value["height"],
+            "spine_thickness_mm": value["spine"],
+            "apex": {"radius_um": value["radius_um"]},
+            "bevels": bevels,
+            "primary_grind": {"kind": "flat"},
+        },
+        "steel": {"grade": value["steel"], "hardness_hrc": value["hrc"]},
+        "support": {"clamp_depth_mm": value["clamp"]} if "clamp" in given else {},
+        "accuracy_percent": value.get("accuracy", 1.0),
+        "loads": loads,
+    }
+    places = dict(OPTION_OF_FIELD)
+    if "micro" in given:
+        places[("profile", "bevels", 0, "dps")] = "--micro"
+        places[("profile", "bevels", 0, "height_mm")] = "--micro-height"
+    places[("profile", "bevels", len(bevels) - 1, "dps")] = "--dps"
+    places[("profile", "bevels", len(bevels) - 1, "ends_at_thickness_mm")] = "--behind-edge"
+    for index in range(len(loads)):
+        for field, option in LOAD_OPTIONS.items():
+            places[("loads", index, field)] = option
+    taken = [
+        text
+        for key, text in (
+            ("behind_edge", f"{USUAL['thickness_behind_edge']:g} mm behind the edge"),
+            ("height", f"{USUAL['height']:g} mm high"),
+            ("spine", f"{USUAL['spine']:g} mm spine"),
+            ("radius_um", f"{USUAL['radius_um']:g} µm apex radius"),
+            ("depth", f"{USUAL['depth']:g} mm deep in the cut"),
+        )
+        if key not in given
+    ]
+    if "micro" in given and "micro_height" not in given:
+        taken.append(f"micro-bevel {USUAL['micro_height']:g} mm high")
+    echoes = (f"taken where nothing was said: {', '.join(taken)}",) if taken else ()
+    return validated_arguments(Case, data, places), echoes
+
+
+def answer_case(
+    case: Case, name: str, echoes: tuple[str, ...], folder: Path | None, as_json: bool
+) -> int:
+    """Run a case, write its files and print its answer."""
+    from simedge.output.answer_folder import prepare_folder, write_answer
+    from simedge.output.result_json import result_text
+    from simedge.output.terminal import console, print_run
+    from simedge.runs.run import run_case
+
+    target = OUT_FOLDER / name if folder is None else folder
+    prepare_folder(target, make_parents=folder is None)
+    done = run_case(case)
+    files = write_answer(done, target)
+    if as_json:
+        click.echo(result_text(done), nl=False)
+        return 0
+    out = console()
+    print_run(done, out)
+    for echo in echoes:
+        out.print(echo)
+    out.print()
+    out.print(f"picture: {files[0]}")
+    out.print(f"also in {target}: {', '.join(path.name for path in files[1:])}")
+    return 0
