@@ -8,7 +8,7 @@ import click
 @click.command()
 def media() -> None:
     """List what simedge can cut, with how hard each presses, and where that comes from."""
-    from simedge.output.terminal import console
     from simedge.output.library_tables import print_media
+    from simedge.output.terminal import console
 
     print_media(console())

@@ -129,7 +129,7 @@ def parse_steel(text: str) -> dict[str, Any]:
         hrc = float(hardness)
     except ValueError:
         raise ValueError("write the grade and the hardness, as in 52100 60") from None
-    where = {("grade",): "steel", ("hardness_hrc",): "hardness"}
+    where: dict[tuple[str | int, ...], str] = {("grade",): "steel", ("hardness_hrc",): "hardness"}
     validated_arguments(Steel, {"grade": grade.strip(), "hardness_hrc": hrc}, where)
     return {"grade": grade.strip(), "hardness_hrc": hrc}
 
@@ -156,7 +156,8 @@ def parse_manner(text: str) -> dict[str, Any]:
     >>> parse_manner("crooked hard")
     {'level': 'high', 'sides': ('left',)}
     """
-    level, sides = "typical", ("both", "left")
+    level: str = "typical"
+    sides: tuple[str, ...] = ("both", "left")
     for word in re.split(r"[\s,]+", text.lower().strip()):
         if word == "both":
             sides = ("both", "left")
@@ -249,11 +250,11 @@ def _profile_lines(profile: Any, angles: Any) -> list[str]:
     return lines
 
 
-def _bevels(profile: Any, angles: Any) -> list[tuple[str, float, float, float | None, float | None]]:
+def _bevels(
+    profile: Any, angles: Any
+) -> list[tuple[str, float, float, float | None, float | None]]:
     """Give name, angles, height and end thickness of each bevel, the asked angles put in."""
-    own = [
-        (b.name, *b.sides_deg, b.height_mm, b.ends_at_thickness_mm) for b in profile.bevels
-    ]
+    own = [(b.name, *b.sides_deg, b.height_mm, b.ends_at_thickness_mm) for b in profile.bevels]
     if angles is None:
         return own
     behind = own[-1][4] if own and own[-1][4] is not None else 0.4

@@ -22,7 +22,7 @@ USUAL = {
     "depth": 0.5,
 }
 #: Which option a field of the case came from.
-OPTION_OF_FIELD = {
+OPTION_OF_FIELD: dict[tuple[str | int, ...], str] = {
     ("profile", "apex", "radius_um"): "--radius-um",
     ("profile", "height_mm"): "--height",
     ("profile", "spine_thickness_mm"): "--spine",

@@ -18,7 +18,8 @@ def steels(grade: str | None, hrc: float | None) -> None:
         return
     from simedge.inputs.door import validated_arguments
     from simedge.inputs.library_data import find_grade
-    from simedge.inputs.steel import Steel, steel_properties
+    from simedge.inputs.steel import Steel
+    from simedge.inputs.steel_properties import steel_properties
 
     known = find_grade(grade)
     if hrc is None and known is not None:
@@ -29,6 +30,6 @@ def steels(grade: str | None, hrc: float | None) -> None:
             f"{known.name} hardens in its own way and hardness tells nothing of its yield "
             "strength: write yield_strength_mpa in the case"
         )
-    places = {("grade",): "GRADE", ("hardness_hrc",): "--hrc"}
+    places: dict[tuple[str | int, ...], str] = {("grade",): "GRADE", ("hardness_hrc",): "--hrc"}
     steel = validated_arguments(Steel, given, places)
     print_steel(steel_properties(steel), console())

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse import csc_matrix
 from scipy.sparse.linalg import splu
 from skfem import Basis, BilinearForm, ElementTriP2, ElementVector, MeshTri1, MeshTri2
@@ -14,11 +15,14 @@ from threadpoolctl import threadpool_limits
 
 from simedge.errors import NumericsFailed
 from simedge.section.mesh import Integers, SectionMesh
-from simedge.section.outline import SIDES, Floats, Outline
+from simedge.section.outline import Floats, Outline
 from simedge.section.tractions import Tractions
 
+Extended = NDArray[np.longdouble]
 #: Gauss-Legendre points on (-1, 1) for tractions along an edge.
 EDGE_POINTS, EDGE_WEIGHTS = np.polynomial.legendre.leggauss(5)
+#: Solutions with one factorisation: the first, and corrections for what it left unbalanced.
+REFINEMENTS = 3
 LARGEST_RESIDUAL = 1e-10
 LARGEST_REACTION_ERROR = 1e-9
 
@@ -206,6 +210,24 @@ def nodal_forces(mesh: SectionMesh, outline: Outline, tractions: Tractions) -> F
     return forces
 
 
+def _exact_product(stiffness: csc_matrix) -> Callable[[Extended], Extended]:
+    """Give the product with the stiffness, free of the rounding of its assembly.
+
+    A stiffness adds up to nothing over all points: moving a section as a whole takes no
+    force. Rounded to double precision it does, a little, times the movement of the tip.
+    """
+    exact = stiffness.astype(np.longdouble)
+    components = np.tile(np.eye(2, dtype=np.longdouble), (stiffness.shape[0] // 2, 1))
+    drift = (exact.T @ components).reshape(-1, 2, 2)  # per point: by component moved, of force
+
+    def product(displacement: Extended) -> Extended:
+        moved = displacement.reshape(-1, 2, displacement.shape[1])
+        extra = np.einsum("ndc,ndl->ncl", drift, moved)
+        return np.asarray(exact @ displacement - extra.reshape(displacement.shape))
+
+    return product
+
+
 def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
     """Solve for the displacements under each of several sets of nodal forces.
 
@@ -224,20 +246,23 @@ def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
         Forces and reactions do not balance; nothing of such a solution may be shown.
     """
     loads = np.stack([force.T.ravel() for force in forces], axis=1)
-    solution = np.zeros_like(loads)
+    solution = np.zeros(loads.shape, dtype=np.longdouble)
+    # The tip of a slim blade moves a million times farther than it strains: residuals are
+    # taken in extended precision, and what they leave is solved for again.
+    forces_of = _exact_product(section.stiffness)
+    unbalanced = loads.astype(np.longdouble)
     with threadpool_limits(limits=1):
-        free_loads = loads[section.free]
-        solution[section.free] = section.solve(free_loads)
-        # one step of refinement: the tip of a slim wedge is a million times softer than its base
-        unbalanced = free_loads - (section.stiffness @ solution)[section.free]
-        solution[section.free] += section.solve(unbalanced)
-    nodal = section.stiffness @ solution - loads
+        for _ in range(REFINEMENTS):
+            solution[section.free] += section.solve(
+                np.asarray(unbalanced[section.free], dtype=np.float64)
+            )
+            unbalanced = loads - forces_of(solution)
     size = np.maximum(np.abs(loads).sum(axis=0), np.finfo(float).tiny)
-    residual = np.abs(nodal[section.free]).max(axis=0) / size
-    nodal[section.free] = 0.0
-    reactions = nodal.reshape(-1, 2, loads.shape[1]).sum(axis=0)
-    applied = loads.reshape(-1, 2, loads.shape[1]).sum(axis=0)
-    reaction_error = np.hypot(*(reactions + applied)) / size
+    residual = np.asarray(np.abs(unbalanced[section.free]).max(axis=0) / size, dtype=np.float64)
+    reactions = -unbalanced
+    reactions[section.free] = 0.0
+    missing = (reactions + loads).reshape(-1, 2, loads.shape[1]).sum(axis=0)
+    reaction_error = np.asarray(np.hypot(*missing) / size, dtype=np.float64)
     good = np.isfinite(solution).all(axis=0)
     good &= (residual <= LARGEST_RESIDUAL) & (reaction_error <= LARGEST_REACTION_ERROR)
     if not good.all():
@@ -248,7 +273,9 @@ def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
     return Displacement(
         mesh=section.mesh,
         elasticity=section.elasticity,
-        at_points_mm=solution.T.reshape(loads.shape[1], -1, 2).transpose(0, 2, 1),
+        at_points_mm=np.asarray(solution.T, dtype=np.float64)
+        .reshape(loads.shape[1], -1, 2)
+        .transpose(0, 2, 1),
         residual=residual,
         reaction_error=reaction_error,
     )

@@ -1,11 +1,7 @@
 """Stress at every point of the mesh, recovered from the displacements.
 
-The displacement gradient is recovered by fitting a cubic to the displacements around
-each corner node and differentiating it (polynomial preserving recovery: Z. Zhang and
-A. Naga, SIAM J. Sci. Comput. 26 (2005) 1192-1213, from memory). On second-order
-triangles this is one order more accurate than the elements' own stresses, up to and
-including the faces, where edges are judged. On the boundary the traction is known, so
-only the stretch along the face is taken from the fit there.
+On the boundary the traction is known, so only the stretch along the face is taken from
+the recovered strain there; that is where it is most accurate.
 """
 
 from __future__ import annotations
@@ -15,92 +11,13 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.sparse import csr_matrix
-from scipy.spatial import cKDTree
-from threadpoolctl import threadpool_limits
 
 from simedge.fem.elastic import Displacement, Elasticity
+from simedge.fem.lookup import interpolate
+from simedge.fem.recovery import recover_gradients
 from simedge.section.mesh import Integers, SectionMesh
 from simedge.section.outline import SIDES, Floats, Outline
 from simedge.section.tractions import Tractions
-
-#: Exponents of x and y in a cubic.
-CUBIC = ((0, 0), (1, 0), (0, 1), (2, 0), (1, 1), (0, 2), (3, 0), (2, 1), (1, 2), (0, 3))
-#: A cubic has ten terms; a few more points make the fit safe on one-sided patches.
-FEWEST_POINTS = 16
-
-
-def _neighbours(mesh: SectionMesh) -> tuple[csr_matrix, csr_matrix]:
-    """Give which points share a triangle with each corner node, and which triangles a point."""
-    count, elements = mesh.points_mm.shape[1], mesh.triangles.shape[1]
-    column = np.tile(np.arange(elements, dtype=np.int32), 6)
-    touches = csr_matrix(
-        (np.ones(6 * elements, dtype=np.int8), (mesh.triangles.ravel(), column)),
-        shape=(count, elements),
-    ).astype(bool)
-    return (touches[: mesh.corners] @ touches.T).tocsr(), touches
-
-
-def recover_gradients(mesh: SectionMesh, values: Floats) -> Floats:
-    """Recover the gradients of fields given at the mesh's points.
-
-    Parameters
-    ----------
-    mesh : SectionMesh
-    values : ndarray, shape (fields, points)
-
-    Returns
-    -------
-    ndarray, shape (2, fields, points)
-        Derivatives by x and by y; at the middle of an edge the mean of the cubics of
-        its two ends. Exact for cubic fields.
-    """
-    ring, touches = _neighbours(mesh)
-    few = np.diff(ring.indptr) < FEWEST_POINTS
-    groups = [(np.flatnonzero(~few), ring[~few])]
-    if few.any():  # at the boundary: take the ring around the ring
-        groups.append((np.flatnonzero(few), ring[few] @ touches @ touches.T))
-    coefficients = np.empty((mesh.corners, len(CUBIC), len(values)))
-    reach = np.empty(mesh.corners)
-    with threadpool_limits(limits=1):
-        for corner, patches in groups:
-            sizes = np.diff(patches.indptr)
-            inside = np.arange(sizes.max())[None, :] < sizes[:, None]
-            members = np.repeat(corner[:, None], sizes.max(), axis=1)
-            members[inside] = patches.indices
-            offset = mesh.points_mm[:, members] - mesh.points_mm[:, corner, None]
-            reach[corner] = np.sqrt((offset**2).sum(axis=0).max(axis=1))
-            x, y = offset / reach[corner, None]
-            basis = np.stack([x**i * y**j for i, j in CUBIC], axis=2) * inside[:, :, None]
-            # relative to the corner's own value: the whole tip moves far more than it strains
-            relative = (values[:, members] - values[:, corner, None]).transpose(1, 2, 0)
-            transposed = basis.transpose(0, 2, 1)
-            coefficients[corner] = np.linalg.solve(transposed @ basis, transposed @ relative)
-
-    gradients = np.zeros((2, len(values), mesh.points_mm.shape[1]))
-    gradients[0, :, : mesh.corners] = (coefficients[:, 1] / reach[:, None]).T
-    gradients[1, :, : mesh.corners] = (coefficients[:, 2] / reach[:, None]).T
-    begin, end, middle = _edges(mesh)
-    for corner in (begin, end):
-        x, y = (mesh.points_mm[:, middle] - mesh.points_mm[:, corner]) / reach[corner]
-        slopes = np.stack(
-            [
-                [i * x ** max(i - 1, 0) * y**j for i, j in CUBIC],
-                [j * x**i * y ** max(j - 1, 0) for i, j in CUBIC],
-            ]
-        )
-        gradients[:, :, middle] += 0.5 * np.einsum(
-            "dcp,pcf->dfp", slopes / reach[corner], coefficients[corner]
-        )
-    return gradients
-
-
-def _edges(mesh: SectionMesh) -> Integers:
-    """Give begin, end and middle of every edge once."""
-    corners = mesh.triangles
-    sides = np.concatenate([corners[[0, 1, 3]], corners[[1, 2, 4]], corners[[2, 0, 5]]], axis=1)
-    _, first = np.unique(sides[2], return_index=True)
-    return np.asarray(sides[:, first])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -218,7 +135,7 @@ class _Frames:
 
 
 def _boundary_frames(mesh: SectionMesh, outline: Outline) -> dict[str, _Frames]:
-    frames = {}
+    frames: dict[str, _Frames] = {}
     x, y = mesh.points_mm
     for side in SIDES:
         points = np.unique(mesh.boundary[side])
@@ -292,107 +209,9 @@ def _impose_tractions(
         force = _known_traction(name, frames, mesh, outline, load)
         normal = force[0] * nx + force[1] * ny
         shear = force[0] * tx + force[1] * ty
-        stretch = (
-            strain[0, at] * tx**2 + strain[1, at] * ty**2 + 2.0 * strain[2, at] * tx * ty
-        )
+        stretch = strain[0, at] * tx**2 + strain[1, at] * ty**2 + 2.0 * strain[2, at] * tx * ty
         tangential = modulus * stretch + ratio / (1.0 - ratio) * normal
         stress[0, at] = normal * nx**2 + tangential * tx**2 + 2.0 * shear * nx * tx
         stress[1, at] = normal * ny**2 + tangential * ty**2 + 2.0 * shear * ny * ty
         stress[2, at] = normal * nx * ny + tangential * tx * ty + shear * (nx * ty + ny * tx)
         stress[3, at] = ratio * (normal + tangential)
-
-
-#: A place may lie outside its triangle by this share of the triangle: faces are drawn by rounding.
-INSIDE_TOLERANCE = 1e-6
-
-
-def interpolate(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Floats:
-    """Interpolate values at the mesh's points to places in the section.
-
-    Written by hand: scikit-fem's own finder compares every place with every candidate
-    triangle and takes no place on the boundary.
-
-    Parameters
-    ----------
-    mesh : SectionMesh
-    values : ndarray, shape (fields, points)
-    places_mm : ndarray, shape (2, n)
-
-    Returns
-    -------
-    ndarray, shape (fields, n)
-
-    Raises
-    ------
-    ValueError
-        A place lies outside the section, or is not a number.
-    """
-    if not np.isfinite(places_mm).all():
-        raise ValueError("a place to look up is not a number")
-    if places_mm.shape[1] == 0:
-        return np.zeros((len(values), 0))
-    corners = mesh.points_mm[:, mesh.triangles[:3]]
-    tree = cKDTree(corners.mean(axis=1).T)
-    near = min(12, mesh.triangles.shape[1])
-    _, candidates = tree.query(places_mm.T, k=near)
-    candidates = candidates.reshape(places_mm.shape[1], near)
-    element, local = _best(mesh, places_mm, candidates)
-    lost = _depth_inside(local) < -INSIDE_TOLERANCE
-    for place in np.flatnonzero(lost):  # rare: strongly graded spots, and places outside
-        every = np.arange(mesh.triangles.shape[1])[None, :]
-        found, there = _best(mesh, places_mm[:, [place]], every)
-        element[place], local[:, place] = found[0], there[:, 0]
-    outside = _depth_inside(local) < -INSIDE_TOLERANCE
-    if outside.any():
-        x, y = places_mm[:, np.flatnonzero(outside)[0]]
-        raise ValueError(f"the place x = {x:g} mm, y = {y:g} mm lies outside the section")
-    shapes = _shapes(local)
-    return np.einsum("fkn,kn->fn", values[:, mesh.triangles[:, element]], shapes)
-
-
-def _shapes(local: Floats) -> Floats:
-    """Give the six quadratic shape functions at local coordinates, shape (6, n)."""
-    r, s = local
-    t = 1.0 - r - s
-    return np.stack(
-        [t * (2 * t - 1), r * (2 * r - 1), s * (2 * s - 1), 4 * t * r, 4 * r * s, 4 * s * t]
-    )
-
-
-def _depth_inside(local: Floats) -> Floats:
-    """Give the smallest of the three triangle coordinates: negative outside."""
-    return np.asarray(np.minimum(np.minimum(local[0], local[1]), 1.0 - local[0] - local[1]))
-
-
-def _best(mesh: SectionMesh, places: Floats, candidates: Integers) -> tuple[Integers, Floats]:
-    """Choose for each place the candidate triangle that holds it best, with local coordinates."""
-    a, b, c = (mesh.points_mm[:, mesh.triangles[k][candidates]] for k in range(3))
-    offset = places[:, :, None] - a
-    e1, e2 = b - a, c - a
-    area = e1[0] * e2[1] - e1[1] * e2[0]
-    straight = np.stack(
-        [
-            (offset[0] * e2[1] - offset[1] * e2[0]) / area,
-            (e1[0] * offset[1] - e1[1] * offset[0]) / area,
-        ]
-    )
-    choice = np.argmax(_depth_inside(straight), axis=1)
-    pick = np.arange(places.shape[1])
-    element, local = candidates[pick, choice], straight[:, pick, choice]
-    nodes = mesh.points_mm[:, mesh.triangles[:, element]]
-    for _ in range(6):  # the curved triangles at a rounded tip; straight ones stay put
-        r, s = local
-        t = 1.0 - r - s
-        zero = np.zeros_like(r)
-        by_r = np.stack([1 - 4 * t, 4 * r - 1, zero, 4 * (t - r), 4 * s, -4 * s])
-        by_s = np.stack([1 - 4 * t, zero, 4 * s - 1, -4 * r, 4 * r, 4 * (t - s)])
-        miss = places - np.einsum("ckn,kn->cn", nodes, _shapes(local))
-        jr, js = np.einsum("ckn,kn->cn", nodes, by_r), np.einsum("ckn,kn->cn", nodes, by_s)
-        determinant = jr[0] * js[1] - jr[1] * js[0]
-        local = local + np.stack(
-            [
-                (miss[0] * js[1] - miss[1] * js[0]) / determinant,
-                (jr[0] * miss[1] - jr[1] * miss[0]) / determinant,
-            ]
-        )
-    return element, local

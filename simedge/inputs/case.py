@@ -98,6 +98,7 @@ def _misplaced(
     depth_mm: float,
 ) -> list[FieldProblem]:
     """Find a part that presses outside of the free blade."""
+    sides: tuple[str, ...]
     if isinstance(part, MediumLoad):
         key, end = "depth_in_cut_mm", part.depth_in_cut_mm
         sides = ("left", "right") if part.side == "both" else (part.side,)
@@ -111,7 +112,8 @@ def _misplaced(
         return [
             FieldProblem(
                 (*path, key),
-                f"is {end:g} mm, but the face only begins {begins:.4g} mm behind the apex; go deeper",
+                f"is {end:g} mm, but the face only begins {begins:.4g} mm behind the apex; "
+                "go deeper",
             )
         ]
     if end >= depth_mm:

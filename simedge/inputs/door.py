@@ -23,7 +23,8 @@ from pydantic_core import ErrorDetails
 
 from simedge.errors import BadInput, Problem
 from simedge.inputs.problems import FieldProblems
-from simedge.inputs.toml_source import KeyPath, TomlDocument, dotted, one_line
+from simedge.inputs.key_paths import KeyPath, dotted, one_line
+from simedge.inputs.toml_source import TomlDocument
 from simedge.units import in_millimetres, key_without_unit, unit_of_key
 
 Record = TypeVar("Record")

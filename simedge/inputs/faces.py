@@ -106,9 +106,7 @@ def _largest_radius_um(
 ) -> float:
     left, right = (radians(side) for side in sides_deg)
     by_height = inf if height_mm is None else height_mm / (1.0 - sin(min(left, right)))
-    by_thickness = (
-        inf if end_thickness_mm is None else end_thickness_mm / (cos(left) + cos(right))
-    )
+    by_thickness = inf if end_thickness_mm is None else end_thickness_mm / (cos(left) + cos(right))
     return 1000.0 * min(by_height, by_thickness)
 
 
@@ -325,12 +323,12 @@ def _derived_primary_deg(
         )
     else:
         angles = _apex_to_spine_deg(profile, height_mm, spine_thickness_mm, fraction)
-    if max(angles) > 45.0 or min(angles) < 0.0 or max(angles) == 0.0:
+    if max(angles) > 45.0 or min(angles) < 0.0 or (not sides and max(angles) == 0.0):
         raise _refuse(
             ("spine_thickness_mm",),
-            f"is {spine_thickness_mm:g} mm on a height of {height_mm:g} mm, but the primary grind "
-            "must then lie within 0 and 45 deg per side, and not be parallel from the apex on; "
-            "change the height or the spine",
+            f"is {spine_thickness_mm:g} mm on a height of {height_mm:g} mm, but the faces of the "
+            "primary grind must lie between 0 and 45 deg, and widen from the apex on; change the "
+            "height or the spine",
         )
     return angles
 

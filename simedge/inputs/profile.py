@@ -115,7 +115,9 @@ class Bevel:
         problems = _angle_problems(self, required=True)
         if (self.height_mm is None) == (self.ends_at_thickness_mm is None):
             problems.append(
-                FieldProblem(("height_mm",), "or ends_at_thickness_mm must be given, one of the two")
+                FieldProblem(
+                    ("height_mm",), "or ends_at_thickness_mm must be given, one of the two"
+                )
             )
         if problems:
             raise FieldProblems(*problems)

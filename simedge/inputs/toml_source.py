@@ -1,8 +1,7 @@
 """A TOML file as data, and the line on which each of its keys stands.
 
-``tomllib`` parses but says nothing about places, and every message of ours names its
-``file:line``. That is why the text is scanned a second time here, for places alone;
-what is valid TOML and what the values are stays the business of ``tomllib``.
+``tomllib`` says what is valid TOML and what the values are; `simedge.inputs.toml_lines`
+says where they stand, which ``tomllib`` does not.
 """
 
 from __future__ import annotations
@@ -11,29 +10,20 @@ import codecs
 import re
 import stat
 import tomllib
-from bisect import bisect_left
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import islice
 from os import PathLike
 from pathlib import Path
-from typing import Any, Final, NoReturn, TypeAlias
+from typing import Any, Final, NoReturn
 
 from simedge.errors import BadInput, Problem
-
-#: Keys and list positions (from 0) that lead to a value: ``("bevels", 1, "dps")``.
-KeyPath: TypeAlias = tuple[str | int, ...]
+from simedge.inputs.key_paths import KeyPath, one_line
+from simedge.inputs.toml_lines import ExcessError, LineScan
 
 #: The longest case of ours has some kilobytes; what is larger is another kind of file.
 LARGEST_FILE_BYTES: Final = 1_000_000
-
-#: Parts of a key, and lists in lists. tomllib takes time that grows with the square of
-#: the parts of a key, and recurses into lists: a hostile file could hang or break it.
-DEEPEST_NESTING: Final = 32
-
-#: Characters of a number. Python converts no integer of more than 4300 digits.
-LONGEST_NUMBER: Final = 400
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,12 +120,12 @@ def parse_toml(text: str, shown_name: str, *, path: Path | None = None) -> TomlD
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     if not text.strip():
         _refuse(shown_name, "is empty; 'simedge new' writes a first case to start from")
-    scan = _Scan(text=text, newlines=[match.start() for match in re.finditer("\n", text)])
+    scan = LineScan(text=text)
     try:
         text.encode()  # half a surrogate pair, which no file can hold, fails here
         scan.walk()
         data = tomllib.loads(text)
-    except _ExcessError as excess:
+    except ExcessError as excess:
         _refuse(f"{shown_name}:{scan.line()}", str(excess))
     except UnicodeEncodeError as error:
         line = text.count("\n", 0, error.start) + 1
@@ -143,39 +133,6 @@ def parse_toml(text: str, shown_name: str, *, path: Path | None = None) -> TomlD
     except tomllib.TOMLDecodeError as error:
         raise BadInput(_syntax_problem(text, shown_name, error, scan.repeats)) from None
     return TomlDocument(path=path, shown_name=shown_name, data=data, lines=scan.lines)
-
-
-def dotted(key_path: KeyPath) -> str:
-    """Write a key path as people read it.
-
-    Examples
-    --------
-    >>> dotted(("bevels", 1, "dps"))
-    'bevels[1].dps'
-    """
-    written = ""
-    for part in key_path:
-        if isinstance(part, int):
-            written += f"[{part}]"
-        else:
-            plain = re.fullmatch(r"[A-Za-z0-9_-]+", part)
-            written += ("." if written else "") + (part if plain else f'"{one_line(part)}"')
-    return written
-
-
-def one_line(text: str, longest: int = 80) -> str:
-    r"""Make any text printable on one line, with an ellipsis where it is too long.
-
-    Examples
-    --------
-    >>> one_line("two\nlines", longest=8)
-    'two\\n...'
-    """
-    printable = "".join(
-        character if character.isprintable() else character.encode("unicode_escape").decode()
-        for character in text[: longest + 1]
-    )
-    return printable if len(printable) <= longest else printable[: longest - 3] + "..."
 
 
 def _refuse(where: str, message: str) -> NoReturn:
@@ -283,149 +240,3 @@ def _syntax_problem(
     hints = (hint for pattern, hint in _SYNTAX_HINTS if re.search(pattern, row[:2000]))
     hint = "" if reason.startswith("Un") and "string" not in reason else next(hints, "")
     return Problem(f"{shown_name}:{line}:{column}", f"{said}; {hint}" if hint else said)
-
-
-# Greedy repeats of one-character steps: linear time, and no possessive quantifiers, which
-# Python before 3.11.5 gets wrong.
-_GAP = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
-_BLANK = re.compile(r"[ \t]*")
-_KEY_PART = re.compile(r'[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'')
-_STRING = re.compile(
-    r'"""(?:[^"\\]|\\.|"(?!""))*"{3,5}'
-    r"|'''(?:[^']|'(?!''))*'{3,5}"
-    r'|"(?:[^"\\\n]|\\.)*"'
-    r"|'[^'\n]*'",
-    re.DOTALL,
-)
-_TOO_DEEP: Final = f"is nested more than {DEEPEST_NESTING} deep, which no input of ours is"
-_SCALAR = re.compile(r"[^,\]}#\n]+")
-
-
-class _NotUnderstoodError(Exception):
-    """The scan ends: tomllib will say what is wrong here."""
-
-
-class _ExcessError(Exception):
-    """More than tomllib can safely be given."""
-
-
-@dataclass(slots=True)
-class _Scan:
-    """One walk through TOML text that notes the line of every key, table and list entry."""
-
-    text: str
-    newlines: list[int]
-    at: int = 0
-    lines: dict[KeyPath, int] = field(default_factory=dict)
-    repeats: list[tuple[str, int, int]] = field(default_factory=list)
-    _given: dict[KeyPath, int] = field(default_factory=dict)
-    _entries: dict[KeyPath, int] = field(default_factory=dict)
-
-    def walk(self) -> None:
-        table: KeyPath = ()
-        try:
-            while self._skip(_GAP) < len(self.text):
-                line = self.line()
-                if self._take("[["):
-                    *outer, last = self._key()
-                    self._expect("]]")
-                    table = self._entry((*self._below((), outer, line), last), line)
-                elif self._take("["):
-                    table = self._below((), self._key(), line)
-                    self._expect("]")
-                    self.lines[table] = line  # not that of an earlier [table.below]
-                    self._note_given(table, line, f"[{dotted(table)}]")
-                else:
-                    self._pair(table, 0)
-        except _NotUnderstoodError:
-            return
-
-    def line(self) -> int:
-        return bisect_left(self.newlines, self.at) + 1
-
-    def _entry(self, path: KeyPath, line: int) -> KeyPath:
-        if path not in self._entries:
-            self._note_given(path, line, f"[[{dotted(path)}]]")
-        index = self._entries.get(path, 0)
-        self._entries[path] = index + 1
-        self.lines.setdefault(path, line)
-        self.lines[(*path, index)] = line
-        return (*path, index)
-
-    def _below(self, table: KeyPath, key: list[str], line: int) -> KeyPath:
-        path = table
-        for part in key:
-            path = (*path, part)
-            self.lines.setdefault(path, line)
-            if path in self._entries:  # a header below [[list]] means its latest entry
-                path = (*path, self._entries[path] - 1)
-        return path
-
-    def _note_given(self, path: KeyPath, line: int, shown: str) -> None:
-        if path in self._given:
-            self.repeats.append((shown, self._given[path], line))
-        self._given.setdefault(path, line)
-
-    def _pair(self, table: KeyPath, depth: int) -> None:
-        line = self.line()
-        path = self._below(table, self._key(), line)
-        self._note_given(path, line, dotted(path))
-        self._expect("=")
-        self._skip(_BLANK)
-        self._value(path, depth)
-
-    def _value(self, path: KeyPath, depth: int) -> None:
-        if depth > DEEPEST_NESTING:
-            raise _ExcessError(_TOO_DEEP)
-        if self._take("["):
-            index = 0
-            while self._skip(_GAP) < len(self.text) and not self._take("]"):
-                self.lines[(*path, index)] = self.line()
-                self._value((*path, index), depth + 1)
-                self._skip(_GAP)
-                self._take(",")
-                index += 1
-        elif self._take("{"):
-            while self._skip(_GAP) < len(self.text) and not self._take("}"):
-                self._pair(path, depth + 1)
-                self._skip(_GAP)
-                self._take(",")
-        elif self.text.startswith(('"', "'"), self.at):
-            self._past(_STRING)
-        elif len(self._past(_SCALAR).strip()) > LONGEST_NUMBER:
-            raise _ExcessError("a value without quotes is too long to be a number")
-
-    def _key(self) -> list[str]:
-        parts: list[str] = []
-        while not parts or self._take("."):
-            self._skip(_BLANK)
-            raw = self._past(_KEY_PART)
-            try:  # escapes in quoted keys are undone by the one who knows how
-                parts += tomllib.loads(f"k = {raw}").values() if raw[0] in "\"'" else [raw]
-            except ValueError:
-                raise _NotUnderstoodError from None
-            if len(parts) > DEEPEST_NESTING:
-                raise _ExcessError(_TOO_DEEP)
-            self._skip(_BLANK)
-        return parts
-
-    def _skip(self, pattern: re.Pattern[str]) -> int:
-        match = pattern.match(self.text, self.at)
-        self.at = match.end() if match else self.at
-        return self.at
-
-    def _past(self, pattern: re.Pattern[str]) -> str:
-        match = pattern.match(self.text, self.at)
-        if not match:
-            raise _NotUnderstoodError
-        self.at = match.end()
-        return match.group()
-
-    def _take(self, mark: str) -> bool:
-        taken = self.text.startswith(mark, self.at)
-        self.at += len(mark) * taken
-        return taken
-
-    def _expect(self, mark: str) -> None:
-        if not self._take(mark):
-            raise _NotUnderstoodError

@@ -6,7 +6,7 @@ from rich.console import Console
 
 from simedge.inputs.library_data import grades
 from simedge.inputs.medium import hands, media
-from simedge.inputs.steel import SteelProperties
+from simedge.inputs.steel_properties import SteelProperties
 from simedge.output.terminal import plain_table, print_warnings
 
 TRUST_LEGEND = (

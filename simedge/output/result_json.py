@@ -11,7 +11,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from simedge.inputs.case import Case
-from simedge.inputs.steel import SteelProperties
+from simedge.inputs.steel_properties import SteelProperties
 from simedge.runs.answer import IN_MEMORY, LoadAnswer
 from simedge.runs.run import Run
 

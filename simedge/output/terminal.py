@@ -13,7 +13,7 @@ from simedge.inputs.profile import Profile
 from simedge.output.result_json import CAUTION
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.run import Run
-from simedge.runs.sentence import shown_factor, shown_length
+from simedge.runs.sentence import shown_factor, shown_length, shown_side
 from simedge.section.measures import Measures
 
 #: Lines longer than this are hard to read, whatever the terminal's width.
@@ -44,11 +44,10 @@ def _stress(value_mpa: float | None) -> str:
     return f"{rounded:.{max(decimals, 0)}f} MPa"
 
 
-def _where(x_mm: float | None, y_mm: float | None) -> str:
+def _where(x_mm: float | None, y_mm: float | None, even: bool) -> str:
     if x_mm is None or y_mm is None:
         return ""
-    side = "middle" if abs(y_mm) < 1e-3 * x_mm else ("left" if y_mm > 0 else "right")
-    return f"{shown_length(x_mm)} behind the apex, {side}"
+    return f"{shown_length(x_mm)} behind the apex, {shown_side(x_mm, y_mm, even=even)}"
 
 
 def _movement(answer: LoadAnswer) -> str:
@@ -103,25 +102,25 @@ def _load_table(answer: LoadAnswer) -> Table:
         row(
             "section first yields at",
             f"{shown_factor(answer.first_yield_load_factor)} times this work{spread}",
-            _where(answer.first_yield_x_mm, answer.first_yield_y_mm),
+            _where(answer.first_yield_x_mm, answer.first_yield_y_mm, answer.even),
             "first_yield_load_factor",
         )
     row(
         "hardest worked (von Mises)",
         _stress(answer.section_peak_von_mises_mpa),
-        _where(answer.section_peak_x_mm, answer.section_peak_y_mm),
+        _where(answer.section_peak_x_mm, answer.section_peak_y_mm, answer.even),
         "section_peak_von_mises_mpa",
     )
     row(
         "largest tension",
         _stress(answer.largest_principal_mpa),
-        _where(answer.largest_principal_x_mm, answer.largest_principal_y_mm),
+        _where(answer.largest_principal_x_mm, answer.largest_principal_y_mm, answer.even),
     )
     if answer.patch_peak_von_mises_mpa is not None:
         row(
             "where the load itself sits",
             _stress(answer.patch_peak_von_mises_mpa),
-            _where(answer.patch_peak_x_mm, answer.patch_peak_y_mm),
+            _where(answer.patch_peak_x_mm, answer.patch_peak_y_mm, answer.even),
         )
     depth = shown_length(answer.yield_depth_mm) if answer.yield_depth_mm > 0 else "none"
     row("yield depth (elastic)", depth, quantity="yield_depth_mm")
@@ -185,7 +184,9 @@ def describe_section(measures: Measures) -> str:
     return "; ".join(bevels) + edge + "."
 
 
-def print_profile(profile: Profile, measures: Measures, remarks: Iterable[str], out: Console) -> None:
+def print_profile(
+    profile: Profile, measures: Measures, remarks: Iterable[str], out: Console
+) -> None:
     """Print a profile's own numbers."""
     behind = measures.thickness_behind_edge_mm
     edge = f" and {shown_length(behind)} thick behind the edge" if behind is not None else ""

@@ -68,6 +68,8 @@ class LoadAnswer:
     Attributes
     ----------
     name, sentence : str
+    even : bool
+        Section and load are alike on both sides: every place has its mirror image.
     section_peak_von_mises_mpa, section_peak_x_mm, section_peak_y_mm : float or None
         Outside the patch zone and in front of the clamp's reach.
     section_peak_at_zone_edge : bool
@@ -105,6 +107,7 @@ class LoadAnswer:
 
     name: str
     sentence: str
+    even: bool
     section_peak_von_mises_mpa: float | None
     section_peak_x_mm: float | None
     section_peak_y_mm: float | None

@@ -8,7 +8,7 @@ from simedge.fem.elastic import Displacement, Elasticity, displace, hold_section
 from simedge.fem.stress import StressField, recover_stress
 from simedge.inputs.case import Case
 from simedge.inputs.faces import derive_faces
-from simedge.inputs.steel import SteelProperties, steel_properties
+from simedge.inputs.steel_properties import SteelProperties, steel_properties
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.beside import closed_forms
 from simedge.runs.sentence import sentence_for
@@ -141,13 +141,16 @@ def _answer(
     peaks = find_peaks(field, zone, trusted)
     yielded = find_yielded(field, steel.yield_strength_mpa, trusted)
     section, patch = peaks.section, peaks.patch
+    tension, patch_tension = peaks.section_principal, peaks.patch_principal
+    even = outline.is_even and load.is_straight
     factor = steel.yield_strength_mpa / section.value_mpa if section else None
     foremost = displacement.at_points_mm[index][:, displacement.mesh.foremost]
     length, depth = load.contact_length_mm, yielded.depth_mm
     movement = (float(foremost[0]), float(foremost[1]))
     return LoadAnswer(
         name=load.name,
-        sentence=sentence_for(peaks, yielded, steel.yield_strength_mpa),
+        sentence=sentence_for(peaks, yielded, steel.yield_strength_mpa, even=even),
+        even=even,
         section_peak_von_mises_mpa=section.value_mpa if section else None,
         section_peak_x_mm=section.x_mm if section else None,
         section_peak_y_mm=section.y_mm if section else None,
@@ -155,10 +158,10 @@ def _answer(
         patch_peak_von_mises_mpa=patch.value_mpa if patch else None,
         patch_peak_x_mm=patch.x_mm if patch else None,
         patch_peak_y_mm=patch.y_mm if patch else None,
-        largest_principal_mpa=peaks.section_principal.value_mpa if section else None,
-        largest_principal_x_mm=peaks.section_principal.x_mm if section else None,
-        largest_principal_y_mm=peaks.section_principal.y_mm if section else None,
-        patch_largest_principal_mpa=peaks.patch_principal.value_mpa if patch else None,
+        largest_principal_mpa=tension.value_mpa if tension else None,
+        largest_principal_x_mm=tension.x_mm if tension else None,
+        largest_principal_y_mm=tension.y_mm if tension else None,
+        patch_largest_principal_mpa=patch_tension.value_mpa if patch_tension else None,
         apex_lateral_mm=movement[1],
         apex_axial_mm=movement[0],
         first_yield_load_factor=factor,

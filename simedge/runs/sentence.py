@@ -29,13 +29,26 @@ def shown_factor(factor: float) -> str:
     return f"{factor:.2g}"
 
 
-def _place(x_mm: float, y_mm: float) -> str:
+def shown_side(x_mm: float, y_mm: float, *, even: bool) -> str:
+    """Say where across the thickness a place lies.
+
+    >>> shown_side(1.0, 0.1, even=False), shown_side(1.0, 0.1, even=True)
+    ('on the left', 'on both sides')
+    """
     if abs(y_mm) < 1e-3 * x_mm:
-        return f"{shown_length(x_mm)} behind the apex, in the middle"
-    return f"{shown_length(x_mm)} behind the apex, on the {'left' if y_mm > 0 else 'right'} side"
+        return "in the middle"
+    if even:
+        return "on both sides"
+    return "on the left" if y_mm > 0 else "on the right"
 
 
-def sentence_for(peaks: Peaks, yielded: YieldedRegion, yield_strength_mpa: float) -> str:
+def _place(x_mm: float, y_mm: float, even: bool) -> str:
+    return f"{shown_length(x_mm)} behind the apex, {shown_side(x_mm, y_mm, even=even)}"
+
+
+def sentence_for(
+    peaks: Peaks, yielded: YieldedRegion, yield_strength_mpa: float, *, even: bool
+) -> str:
     """Say in one sentence how hard a load works the edge.
 
     Parameters
@@ -43,6 +56,8 @@ def sentence_for(peaks: Peaks, yielded: YieldedRegion, yield_strength_mpa: float
     peaks : Peaks
     yielded : YieldedRegion
     yield_strength_mpa : float
+    even : bool
+        Section and load are alike on both sides.
 
     Returns
     -------
@@ -61,13 +76,13 @@ def sentence_for(peaks: Peaks, yielded: YieldedRegion, yield_strength_mpa: float
     if factor > 1.0 and yielded.depth_mm == 0.0:
         return (
             f"Springs back: the steel nowhere reaches yield, and would first do so at "
-            f"{shown_factor(factor)} times this work, {_place(peak.x_mm, peak.y_mm)}."
+            f"{shown_factor(factor)} times this work, {_place(peak.x_mm, peak.y_mm, even)}."
         )
     if factor > 1.0:
         return (
             f"Springs back behind the very tip: only where the load sits does the steel reach "
             f"yield ({shown_length(yielded.depth_mm)} deep); the section would first do so at "
-            f"{shown_factor(factor)} times this work, {_place(peak.x_mm, peak.y_mm)}."
+            f"{shown_factor(factor)} times this work, {_place(peak.x_mm, peak.y_mm, even)}."
         )
     beyond = " or more" if yielded.reaches_clamp else ""
     through = (

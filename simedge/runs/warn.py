@@ -58,9 +58,7 @@ def load_warnings(case: Case, outline: Outline, answer: LoadAnswer) -> list[str]
 
 def _tip_overload(case: Case, outline: Outline, answer: LoadAnswer) -> list[str]:
     """Warn of a line load on the tip beyond what the case's media could put there."""
-    media = [
-        part for load in case.loads for part in parts_of(load) if isinstance(part, MediumLoad)
-    ]
+    media = [part for load in case.loads for part in parts_of(load) if isinstance(part, MediumLoad)]
     if not media or not answer.tractions.tip:
         return []
     strongest = max(media, key=lambda part: medium_strength_mpa(part, "high"))

@@ -8,6 +8,7 @@ gives; on the tip it presses straight in with three times its strength.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, radians, sin
 from typing import Literal
 
@@ -66,7 +67,7 @@ def _straight_depth_mm(load: MediumLoad, outline: Outline, face_axial_n_per_mm: 
     )
     knots = [x for x in knots if x <= load.depth_in_cut_mm]
     reached = 0.0
-    for begin, end in zip(knots[:-1], knots[1:], strict=True):
+    for begin, end in pairwise(knots):
         gain = sum(
             float(face_resultant(part, outline, end).axial_n_per_mm[0])
             for side in SIDES
@@ -131,7 +132,7 @@ def _from_face(load: FaceLoad, outline: Outline) -> _Acting:
 
 
 def _on_tip(axial: float, lateral: float, load: TipForce | TipLineLoad) -> _Acting:
-    remarks = ()
+    remarks: tuple[str, ...] = ()
     if axial < 0:
         remarks = ("the load pulls on the edge: nothing that is cut does that",)
     tip = TipTraction(axial_n_per_mm=axial, lateral_n_per_mm=lateral, spread=load.spread)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes.util
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -131,7 +132,8 @@ def _features(
     else:
         size = SHARP_TIP_SIZE_MM / resolution.across_tip
     features = [_Feature(*tip.left_mm, size), _Feature(*tip.right_mm, size)]
-    features += [_Feature(*(float(c) for c in tip.point(0.5)), size)]
+    middle_x, middle_y = tip.point(0.5)
+    features.append(_Feature(float(middle_x), float(middle_y), size))
     for side in SIDES:
         for run in outline.face(side)[:-1]:
             x, y = run.end_mm
@@ -169,7 +171,7 @@ def _face_vertices(
     runs = outline.face(side)
     knots = sorted(fixed_x | {runs[0].begin_mm[0]} | {run.end_mm[0] for run in runs})
     vertices: list[tuple[float, float, float]] = []
-    for begin, end in zip(knots[:-1], knots[1:], strict=True):
+    for begin, end in pairwise(knots):
         x, y = begin, float(outline.face_y_mm(side, begin))
         while True:
             size = size_at(x, y)
@@ -264,7 +266,7 @@ def _draw(
     curves: dict[str, list[int]] = {"tip": []}
     for side in SIDES:
         points = corners[side]
-        curves[side] = [geo.addLine(a, b) for a, b in zip(points[:-1], points[1:], strict=True)]
+        curves[side] = [geo.addLine(a, b) for a, b in pairwise(points)]
     if outline.tip.kind == "rounded":
         centre = geo.addPoint(outline.tip.radius_mm, 0.0, 0.0, tip_size)
         foremost = geo.addPoint(0.0, 0.0, 0.0, tip_size)

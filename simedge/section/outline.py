@@ -158,6 +158,14 @@ class Outline:
         return polygon
 
     @property
+    def is_even(self) -> bool:
+        """Whether the right face mirrors the left one."""
+        return all(
+            left.angle_rad == right.angle_rad and left.end_mm[0] == right.end_mm[0]
+            for left, right in zip(self.left, self.right, strict=True)
+        )
+
+    @property
     def shoulders_mm(self) -> tuple[float, ...]:
         """Depths at which the faces turn, apex first."""
         return tuple(stretch.end_mm[0] for stretch in self.left[:-1])
@@ -181,7 +189,7 @@ def _stretches(
             break
         if end[0] > depth_mm:
             rise = (end[1] - begin[1]) / (end[0] - begin[0])
-            end = (depth_mm, begin[1] + rise * (depth_mm - begin[0]))  # noqa: PLW2901
+            end = (depth_mm, begin[1] + rise * (depth_mm - begin[0]))
         stretches.append(Stretch(name=name, begin_mm=begin, end_mm=end, angle_rad=angle))
     return tuple(stretches)
 
@@ -224,5 +232,3 @@ def build_outline(apex: Apex, faces: Faces, clamp_depth_mm: float | None = None)
         right=_stretches(faces.right_mm, faces.names, [float(a) for a in angles[:, 1]], depth),
         depth_mm=depth,
     )
-
-

@@ -102,6 +102,14 @@ class Tractions:
     remarks: tuple[str, ...] = ()
 
     @property
+    def is_straight(self) -> bool:
+        """Whether both sides are worked alike, and nothing pushes sideways."""
+        sides: dict[str, list[tuple[float, ...]]] = {"left": [], "right": []}
+        for part in self.faces:
+            sides[part.side].append((part.from_mm, part.to_mm, part.pressure_mpa, part.friction))
+        return self.tip_lateral_n_per_mm == 0.0 and sorted(sides["left"]) == sorted(sides["right"])
+
+    @property
     def tip_axial_n_per_mm(self) -> float:
         """Sum of the axial line loads on the tip."""
         return sum(part.axial_n_per_mm for part in self.tip)

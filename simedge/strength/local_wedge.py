@@ -10,6 +10,7 @@ putting the wedges one behind the other is ours.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -29,7 +30,9 @@ from simedge.strength.zones import PatchZone
 
 #: Depths along the section and places through its thickness at which the field is read.
 DEPTHS, PLACES = 240, 9
-SLIMMEST_RAD = 1e-4
+#: Parallel faces meet nowhere: they are taken as so slim a wedge, which widens by one part in
+#: ten thousand over ten thicknesses.
+SLIMMEST_RAD = 1e-5
 QUADRATURE = np.polynomial.legendre.leggauss(24)
 
 
@@ -60,31 +63,27 @@ class LocalWedge:
         return x * cosine + y * sine, -x * sine + y * cosine
 
 
-def _wedge(left: Stretch, right: Stretch, begin: float, end: float) -> LocalWedge | None:
+def _wedge(left: Stretch, right: Stretch, begin: float, end: float) -> LocalWedge:
     half = 0.5 * (left.angle_rad + right.angle_rad)
-    if half < SLIMMEST_RAD:
-        return None
-    slope_left, slope_right = np.tan(left.angle_rad), -np.tan(right.angle_rad)
+    tilt = 0.5 * (left.angle_rad - right.angle_rad)
     (x1, y1), (x2, y2) = left.begin_mm, right.begin_mm
-    x = (y2 - y1 + slope_left * x1 - slope_right * x2) / (slope_left - slope_right)
-    return LocalWedge(
-        begin_mm=begin,
-        end_mm=end,
-        apex_mm=(float(x), float(y1 + slope_left * (x - x1))),
-        half_angle_rad=half,
-        tilt_rad=0.5 * (left.angle_rad - right.angle_rad),
-    )
+    if half < SLIMMEST_RAD:
+        half = SLIMMEST_RAD
+        apex = (begin - 0.5 * (y1 - y2) / np.tan(half), 0.5 * (y1 + y2))
+    else:
+        slope_left, slope_right = np.tan(left.angle_rad), -np.tan(right.angle_rad)
+        x = (y2 - y1 + slope_left * x1 - slope_right * x2) / (slope_left - slope_right)
+        apex = (float(x), float(y1 + slope_left * (x - x1)))
+    return LocalWedge(begin_mm=begin, end_mm=end, apex_mm=apex, half_angle_rad=half, tilt_rad=tilt)
 
 
 def local_wedges(outline: Outline) -> tuple[LocalWedge, ...]:
-    """Give the wedges of a section, apex first; stretches with parallel faces have none."""
+    """Give the wedges of a section, apex first."""
     wedges = []
     begin = max(outline.left[0].begin_mm[0], outline.right[0].begin_mm[0])
     for left, right in zip(outline.left, outline.right, strict=True):
-        wedge = _wedge(left, right, begin, left.end_mm[0])
+        wedges.append(_wedge(left, right, begin, left.end_mm[0]))
         begin = left.end_mm[0]
-        if wedge is not None:
-            wedges.append(wedge)
     return tuple(wedges)
 
 
@@ -184,7 +183,7 @@ def read_local_wedges(
     for wedge in local_wedges(outline):
         inner = [c for c in cuts if wedge.begin_mm < c < wedge.end_mm]
         edges = [wedge.begin_mm, *inner, wedge.end_mm]
-        for begin, end in zip(edges[:-1], edges[1:], strict=True):
+        for begin, end in pairwise(edges):
             rows = (depths >= begin) & (depths <= end)
             if rows.any():
                 mises[rows] = _von_mises(
@@ -264,7 +263,7 @@ def wedge_movement_mm(
 
     The energy of the wedge fields, section by section: bending, its coupling with
     shear, shear, and compression, exact in a long wedge. Left out are the dent under
-    the load, the rounded tip itself and stretches with parallel faces.
+    the load and the rounded tip itself.
     """
     modulus = plane_strain_modulus_mpa(elasticity.youngs_modulus_mpa, elasticity.poissons_ratio)
     cuts = sorted({edge for part in load.faces for edge in (part.from_mm, part.to_mm)})
@@ -273,7 +272,7 @@ def wedge_movement_mm(
         inner = [c for c in cuts if wedge.begin_mm < c < wedge.end_mm]
         edges = np.array([wedge.begin_mm, *inner, wedge.end_mm])
         scale = np.log(np.maximum(edges - wedge.apex_mm[0], 1e-12))
-        for low, high in zip(scale[:-1], scale[1:], strict=True):
+        for low, high in pairwise(scale):
             pieces = np.linspace(low, high, 5)
             half = 0.5 * np.diff(pieces)[:, None]
             nodes = (pieces[:-1, None] + half * (1.0 + QUADRATURE[0])).ravel()

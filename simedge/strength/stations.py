@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from simedge.fem.stress import StressField, interpolate
+from simedge.fem.lookup import interpolate
+from simedge.fem.stress import StressField
 from simedge.section.outline import SIDES, Floats, Outline
 from simedge.section.tractions import Tractions, resultant_up_to
 

@@ -11,8 +11,10 @@ import pytest
 from pydantic import TypeAdapter, ValidationError
 
 from simedge.inputs import library_data as library
+from simedge.inputs.hardness import hardness_curve, vickers_hardness, yield_strength
 from simedge.inputs.problems import FieldProblems
-from simedge.inputs.steel import Steel, SteelProperties, steel_properties
+from simedge.inputs.steel import Steel
+from simedge.inputs.steel_properties import SteelProperties, steel_properties
 
 # HRC and H/3 in MPa as published beside HV: an independent check of the typed-in HV.
 H_OVER_3 = {
@@ -80,11 +82,11 @@ def test_eighteen_grades_whose_designations_are_nobody_elses() -> None:
 def test_hardness_table_agrees_with_the_h_over_3_printed_beside_it() -> None:
     # 9.807 against 9.80665 and rounding of either column: 1 MPa at most.
     for hrc, third in H_OVER_3.items():
-        assert library.vickers_hardness(hrc).single * 9.807 / 3 == pytest.approx(third, abs=1.0)
+        assert vickers_hardness(hrc).single * 9.807 / 3 == pytest.approx(third, abs=1.0)
 
 
 def test_hardness_table_has_every_whole_hrc_and_rises() -> None:
-    points = library.hardness_curve("vickers_hardness").points
+    points = hardness_curve("vickers_hardness").points
     assert [hrc for hrc, _ in points] == list(range(40, 69))
     assert all(low[1] < high[1] for low, high in pairwise(points))
 
@@ -126,8 +128,8 @@ def test_yield_line_has_no_step(hrc: float, vickers: float, factor: float) -> No
 @pytest.mark.parametrize("hrc", range(40, 51))
 def test_yield_line_keeps_to_the_published_fit_where_that_holds(hrc: int) -> None:
     # Pavlina & Van Tyne 2008; the data text promises 2 % below 50 HRC.
-    published = -90.7 + 2.876 * library.vickers_hardness(hrc).single
-    assert library.yield_strength(None, hrc).single == pytest.approx(published, rel=0.02)
+    published = -90.7 + 2.876 * vickers_hardness(hrc).single
+    assert yield_strength(None, hrc).single == pytest.approx(published, rel=0.02)
 
 
 @pytest.mark.parametrize(("hrc", "high"), [(62, 1.10), (62.5, 1.25), (65, 1.25)])

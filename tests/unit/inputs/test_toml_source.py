@@ -10,16 +10,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from simedge.errors import BadInput
-from simedge.inputs.toml_source import (
-    DEEPEST_NESTING,
-    LARGEST_FILE_BYTES,
-    KeyPath,
-    TomlDocument,
-    dotted,
-    one_line,
-    parse_toml,
-    read_toml,
-)
+from simedge.inputs.key_paths import KeyPath, dotted, one_line
+from simedge.inputs.toml_lines import DEEPEST_NESTING
+from simedge.inputs.toml_source import LARGEST_FILE_BYTES, TomlDocument, parse_toml, read_toml
 
 
 def refusal(text: str) -> str:
