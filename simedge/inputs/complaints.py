@@ -17,34 +17,63 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from simedge.inputs.field_rules import FieldKind, Interval, kinds_inside, places_of_keys
-from simedge.inputs.key_paths import ABSENT, KeyPath, heading, one_line
+from simedge.inputs.key_paths import ABSENT, KeyPath, heading
 from simedge.inputs.problems import FieldProblems
+from simedge.inputs.shown_values import one_line, shown_value
 from simedge.units import key_without_unit, unit_of_key
 
 
 class Fault(NamedTuple):
-    """Something wrong at a key path."""
+    """Something wrong at a key path.
+
+    Attributes
+    ----------
+    path : KeyPath
+        What a person would change, lengths under their keys in millimetres.
+    message : str
+        What is said of it; the name of the field stands in front.
+    wanted : str
+        The kind of value that had to stand there, if that is what is wrong.
+    remedy : str
+        How to write such a value, joint included; not part of the message until `merged`.
+    """
 
     path: KeyPath
     message: str
-    wanted: str = ""  # the kind of value that had to stand there, if that is what is wrong
+    wanted: str = ""
     remedy: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Complaint:
-    """One error of pydantic with all that is needed to word it."""
+    """One error of pydantic with all that is needed to word it.
+
+    Attributes
+    ----------
+    cls : type
+        The record that was asked for.
+    error : ErrorDetails
+        The error as pydantic gives it.
+    path, shown_path : KeyPath
+        Where: from the record with its keys in millimetres, and from the top of the
+        document as written.
+    value : object
+        What stands there, as written.
+    kinds, owners : list of FieldKind
+        What may stand there, and whose key it is.
+    """
 
     cls: type
     error: ErrorDetails
-    path: KeyPath  # in millimetres, from the record
-    shown_path: KeyPath  # as written, from the top of the document
-    value: Any  # as written
-    kinds: list[FieldKind]  # what may stand there
-    owners: list[FieldKind]  # whose key it is
+    path: KeyPath
+    shown_path: KeyPath
+    value: Any
+    kinds: list[FieldKind]
+    owners: list[FieldKind]
 
     @property
     def key(self) -> str:
+        """The last key of the path as written; empty where there is none."""
         return next((part for part in reversed(self.shown_path) if isinstance(part, str)), "")
 
 
@@ -60,6 +89,18 @@ _WANTED: Final = {
 
 
 def worded(complaint: Complaint) -> list[Fault]:
+    """Say in people's words what one error of pydantic means.
+
+    Parameters
+    ----------
+    complaint : Complaint
+        The error, and what stands and what may stand at its place.
+
+    Returns
+    -------
+    list of Fault
+        One, or as many as a validator found at once.
+    """
     path, error, context = complaint.path, complaint.error, complaint.error.get("ctx", {})
     kind = error["type"]
     if kind in ("value_error", "assertion_error"):
@@ -89,47 +130,34 @@ def worded(complaint: Complaint) -> list[Fault]:
     return [Fault(path, f"{is_value}, but {one_line(rule, 300)}")]
 
 
-def shown_value(value: Any, unit: str = "") -> str:
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, str):
-        return f'"{one_line(value, 60)}"'
-    if isinstance(value, list | tuple):
-        return f"a list of {len(value)}"
-    if isinstance(value, dict):
-        return "a table"
-    if not isinstance(value, int | float):
-        return one_line(str(value))
-    try:
-        return f"{float(value):.12g} {unit}".strip()
-    except OverflowError:
-        return "a number beyond 1e308"
-
-
 def _how_to_write(complaint: Complaint, wanted: str) -> str:
     path, value = complaint.shown_path, complaint.value
     if not path:
         return ""
-    heading = heading(path)
+    shown = heading(path)
     if wanted == "a table":
         once = isinstance(path[-1], str) and isinstance(value, list)
-        return f"; write {heading} once, not [{heading}]" if once else f"; begin it with {heading}"
-    if wanted == "a list" and any(inner.fields for k in complaint.kinds for inner in kinds_inside(k, 0)):
-        not_once = f", not {heading}" if isinstance(value, dict) else ""
-        return f"; begin each entry with [{heading}]{not_once}"
+        return f"; write {shown} once, not [{shown}]" if once else f"; begin it with {shown}"
+    if wanted == "a list" and any(map(_holds_tables, complaint.kinds)):
+        not_once = f", not {shown}" if isinstance(value, dict) else ""
+        return f"; begin each entry with [{shown}]{not_once}"
     return ""
+
+
+def _holds_tables(kind: FieldKind) -> bool:
+    return any(entry.fields for entry in kinds_inside(kind, 0))
 
 
 def _missing(complaint: Complaint) -> Fault:
     if isinstance(complaint.path[-1], int):  # pydantic misses each further entry on its own
         counts = {len(get_args(owner.type)) for owner in complaint.owners}
         return Fault(complaint.path[:-1], f"is too short, but must have {max(counts)} entries")
-    heading = heading(complaint.shown_path)
+    shown = heading(complaint.shown_path)
     for kind in complaint.kinds:
         if kind.fields:
-            return Fault(complaint.path, f"is missing; begin it with {heading}")
-        if any(inner.fields for inner in kinds_inside(kind, 0)):
-            return Fault(complaint.path, f"is missing; begin each entry with [{heading}]")
+            return Fault(complaint.path, f"is missing; begin it with {shown}")
+        if _holds_tables(kind):
+            return Fault(complaint.path, f"is missing; begin each entry with [{shown}]")
     example = next(filter(None, map(_example, complaint.kinds)), "")
     hint = f"; write e.g. {complaint.key} = {example}" if example else ""
     return Fault(complaint.path, f"is missing{hint}")
@@ -206,7 +234,6 @@ _BOUNDS: Final = {
     "less_than_equal": "le",
 }
 
-
 #: A unit that people mix up with a key's, and its size in the key's.
 _MIX_UPS: Final = {"GPa": ("MPa", 1e-3), "MPa": ("GPa", 1e3), "mm": ("µm", 1e-3), "µm": ("mm", 1e3)}
 
@@ -217,7 +244,7 @@ def _bounds(complaint: Complaint) -> str:
     # Where alternatives differ, the interval meant is the one with the bound that broke.
     meant = [k.rules for k in complaint.kinds if limit in Interval.of(*k.rules)[:2]]
     interval = Interval.of(*(meant[0] if meant else [SimpleNamespace(**{bound: limit})]))
-    unit = unit_of_key(complaint.key)
+    rule, unit = interval.rule(), unit_of_key(complaint.key)
     if unit == "in":
         return f"{rule} mm"
     if complaint.key.endswith("dps") and number > interval.high:
@@ -225,16 +252,7 @@ def _bounds(complaint: Complaint) -> str:
     other, size = _MIX_UPS.get(unit, ("", math.nan))
     if interval.holds(number * size):
         return f"{rule}; if it is meant in {other}, write {shown_value(number * size)}"
-    return interval.rule()
-
-
-def _interval_rule(interval: Interval) -> str:
-    if interval.low == -math.inf:
-        return f"must be {'at most' if interval.high_is_in else 'less than'} {shown_value(interval.high)}"
-    if interval.high == math.inf:
-        return f"must be {'at least' if interval.low_is_in else 'greater than'} {shown_value(interval.low)}"
-    ends = "[" if interval.low_is_in else "(", "]" if interval.high_is_in else ")"
-    return f"must lie in {ends[0]}{shown_value(interval.low)}, {shown_value(interval.high)}{ends[1]}"
+    return rule
 
 
 def _in_table(preposition: str, path: KeyPath) -> str:
@@ -246,6 +264,22 @@ def merged(faults: list[Fault]) -> list[Fault]:
 
     Where text or a table may stand and a table does, wrongly filled, nobody is told
     that it is no text.
+
+    Parameters
+    ----------
+    faults : list of Fault
+        Everything that `worded` said of one record.
+
+    Returns
+    -------
+    list of Fault
+        With whole messages, each once, in the same order.
+
+    Examples
+    --------
+    >>> one, other = (Fault(("handle",), "is 5", kind) for kind in ("text in quotes", "a table"))
+    >>> [fault.message for fault in merged([one, other])]
+    ['is 5, but must be text in quotes or a table']
     """
     meant = {fault.path[:end] for fault in faults for end in range(len(fault.path))}
     meant |= {fault.path for fault in faults if not fault.wanted}

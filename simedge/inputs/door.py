@@ -16,13 +16,15 @@ from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
 from simedge.errors import BadInput, Problem
-from simedge.inputs.complaints import Complaint, Fault, merged, shown_value, worded
+from simedge.inputs.complaints import Complaint, Fault, merged, worded
 from simedge.inputs.field_rules import kinds_at, places_of_keys
-from simedge.inputs.key_paths import ABSENT, KeyPath, dotted, heading, holds, one_line, value_at
+from simedge.inputs.key_paths import ABSENT, KeyPath, dotted, heading, holds, value_at
+from simedge.inputs.shown_values import one_line, shown_value
 from simedge.inputs.toml_source import TomlDocument
 from simedge.units import in_millimetres
 
 Record = TypeVar("Record")
+
 
 def validated(cls: type[Record], document: TomlDocument, *, table: KeyPath = ()) -> Record:
     """Make a record of a TOML document, or of one of its tables.
@@ -116,7 +118,8 @@ def inch_echoes(document: TomlDocument, cls: type | None = None) -> tuple[str, .
     """
     metric = in_millimetres(document.data, None if cls is None else places_of_keys(cls))
     return tuple(
-        f"{dotted(metric.as_written(path))} = {shown_value(written)} read as {shown_value(length_mm)} mm"
+        f"{dotted(metric.as_written(path))} = {shown_value(written)} "
+        f"read as {shown_value(length_mm)} mm"
         for path in metric.written_keys
         for written in (value_at(document.data, metric.as_written(path)),)
         for length_mm in (value_at(metric.data, path),)

@@ -11,6 +11,7 @@ from pydantic import Tag
 from pydantic.fields import FieldInfo
 
 from simedge.inputs.key_paths import KeyPath
+from simedge.inputs.shown_values import shown_value
 
 
 class FieldKind(NamedTuple):
@@ -21,7 +22,7 @@ class FieldKind(NamedTuple):
     type : object
         A class, or a form of typing such as ``tuple[float, ...]`` or ``Literal["left"]``.
     rules : tuple of object
-        Bounds, tags and field settings, the outermost first.
+        Bounds, tags and field settings.
     """
 
     type: Any
@@ -195,3 +196,19 @@ class Interval(NamedTuple):
         """Say whether a number is allowed."""
         above = self.low < number or (self.low_is_in and self.low == number)
         return above and (number < self.high or (self.high_is_in and number == self.high))
+
+    def rule(self) -> str:
+        """Say it in words.
+
+        Examples
+        --------
+        >>> Interval(0, 45, False, True).rule(), Interval(0, math.inf, True, False).rule()
+        ('must lie in (0, 45]', 'must be at least 0')
+        """
+        low, high = shown_value(self.low), shown_value(self.high)
+        if self.low == -math.inf:
+            return f"must be {'at most' if self.high_is_in else 'less than'} {high}"
+        if self.high == math.inf:
+            return f"must be {'at least' if self.low_is_in else 'greater than'} {low}"
+        ends = "[" if self.low_is_in else "(", "]" if self.high_is_in else ")"
+        return f"must lie in {ends[0]}{low}, {high}{ends[1]}"

@@ -6,6 +6,8 @@ import re
 from collections.abc import Mapping
 from typing import Any, Final, TypeAlias
 
+from simedge.inputs.shown_values import one_line
+
 #: Keys and list positions (from 0) that lead to a value: ``("bevels", 1, "dps")``.
 KeyPath: TypeAlias = tuple[str | int, ...]
 
@@ -93,18 +95,3 @@ def heading(path: KeyPath) -> str:
     """
     name = dotted(tuple(part for part in path if isinstance(part, str)))
     return f"[[{name}]]" if isinstance(path[-1], int) else f"[{name}]"
-
-
-def one_line(text: str, longest: int = 80) -> str:
-    r"""Make any text printable on one line, with an ellipsis where it is too long.
-
-    Examples
-    --------
-    >>> one_line("two\nlines", longest=8)
-    'two\\n...'
-    """
-    printable = "".join(
-        character if character.isprintable() else character.encode("unicode_escape").decode()
-        for character in text[: longest + 1]
-    )
-    return printable if len(printable) <= longest else printable[: longest - 3] + "..."

@@ -19,7 +19,8 @@ from pathlib import Path
 from typing import Any, Final, NoReturn
 
 from simedge.errors import BadInput, Problem
-from simedge.inputs.key_paths import KeyPath, one_line
+from simedge.inputs.key_paths import KeyPath
+from simedge.inputs.shown_values import one_line
 from simedge.inputs.toml_lines import ExcessError, LineScan
 
 #: The longest case of ours has some kilobytes; what is larger is another kind of file.

@@ -10,7 +10,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from simedge.errors import BadInput
-from simedge.inputs.key_paths import KeyPath, dotted, one_line
+from simedge.inputs.key_paths import KeyPath, dotted
+from simedge.inputs.shown_values import one_line
 from simedge.inputs.toml_lines import DEEPEST_NESTING
 from simedge.inputs.toml_source import LARGEST_FILE_BYTES, TomlDocument, parse_toml, read_toml
 

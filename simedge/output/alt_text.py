@@ -1,0 +1,67 @@
+"""The picture in words, for those who cannot see it."""
+
+from __future__ import annotations
+
+from simedge.output.drawing_frame import length_text
+from simedge.output.load_arrows import part_words
+from simedge.output.stress_scale import choose_scale, stress_text
+from simedge.runs.answer import LoadAnswer
+from simedge.runs.run import Run
+
+
+def steel_words(run: Run) -> str:
+    """Say which steel it is, and when it yields."""
+    steel = run.case.steel
+    grade = "a steel" if steel.grade is None else steel.grade
+    hardness = "" if steel.hardness_hrc is None else f" at {steel.hardness_hrc:g}\u202fHRC"
+    return f"{grade}{hardness}, which yields at {stress_text(run.steel.yield_strength_mpa)}"
+
+
+def _place_words(x_mm: float, y_mm: float) -> str:
+    side = "in the middle"
+    if abs(y_mm) >= 1e-3 * abs(x_mm):
+        side = f"{length_text(abs(y_mm))} {'left' if y_mm > 0 else 'right'} of the middle"
+    return f"{length_text(x_mm)} behind the apex, {side}"
+
+
+def _load_words(answer: LoadAnswer) -> str:
+    words = [f"{answer.name}. {answer.sentence}"]
+    words.append(f"The work: {'; '.join(part_words(part) for part in answer.parts)}.")
+    if answer.section_peak_von_mises_mpa is not None:
+        assert answer.section_peak_x_mm is not None
+        assert answer.section_peak_y_mm is not None
+        words.append(
+            f"Highest von Mises stress in the section: "
+            f"{stress_text(answer.section_peak_von_mises_mpa)}, "
+            f"{_place_words(answer.section_peak_x_mm, answer.section_peak_y_mm)}."
+        )
+    if answer.patch_peak_von_mises_mpa is not None:
+        words.append(
+            f"Where the load itself sits: {stress_text(answer.patch_peak_von_mises_mpa)}."
+        )
+    if answer.yield_depth_mm > 0.0:
+        words.append(f"The contour at yield reaches {length_text(answer.yield_depth_mm)} deep.")
+    return " ".join(words)
+
+
+def alt_text(run: Run) -> str:
+    """Tell what the picture of a run shows, with its numbers.
+
+    Parameters
+    ----------
+    run : Run
+
+    Returns
+    -------
+    str
+        The title on the first line, then the picture, then one paragraph a load.
+    """
+    scale = choose_scale(run)
+    clipped = ", clipped there" if scale.clipped else ""
+    picture = (
+        f"Cross-section of {run.case.profile.name} in {steel_words(run)}, held "
+        f"{length_text(run.outline.depth_mm)} behind the apex; apex to the left, left face up. "
+        f"Colours from pale to dark show von Mises stress from 0 to "
+        f"{stress_text(scale.end_mpa)}{clipped}."
+    )
+    return "\n".join([run.case.title, picture, *(_load_words(answer) for answer in run.loads)])
