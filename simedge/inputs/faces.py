@@ -9,18 +9,31 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import asin, atan2, cos, degrees, hypot, inf, radians, sin, tan
-from typing import TYPE_CHECKING
+from typing import Protocol
 
+from simedge.inputs.grinds import Apex, Bevel, PrimaryGrind
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.units import mm_from_um
-
-if TYPE_CHECKING:
-    from simedge.inputs.profile import Profile
 
 Point = tuple[float, float]
 SAME_ANGLE_DEG = 1e-9
 #: Above this included angle a person may have written the whole angle as one side.
 WIDE_INCLUDED_DEG = 62.0
+
+
+class BladeNumbers(Protocol):
+    """What a profile says of its shape."""
+
+    @property
+    def apex(self) -> Apex: ...
+    @property
+    def bevels(self) -> tuple[Bevel, ...]: ...
+    @property
+    def primary_grind(self) -> PrimaryGrind: ...
+    @property
+    def height_mm(self) -> float | None: ...
+    @property
+    def spine_thickness_mm(self) -> float | None: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +77,7 @@ def _refuse(path: tuple[str | int, ...], message: str) -> FieldProblems:
     return FieldProblems(FieldProblem(path, message))
 
 
-def _tip_corner(profile: Profile, angle_deg: float) -> Point:
+def _tip_corner(profile: BladeNumbers, angle_deg: float) -> Point:
     """Give the point where a face of that angle leaves the apex (left side)."""
     apex = profile.apex
     if apex.radius_um is not None:
@@ -111,7 +124,7 @@ def _largest_radius_um(
 
 
 def _tip_does_not_fit(
-    profile: Profile,
+    profile: BladeNumbers,
     sides_deg: tuple[float, float],
     height_mm: float | None,
     end_thickness_mm: float | None,
@@ -159,7 +172,7 @@ def _check_growing(
     return remarks
 
 
-def derive_faces(profile: Profile) -> Faces:
+def derive_faces(profile: BladeNumbers) -> Faces:
     """Work out both faces of a profile.
 
     Parameters
@@ -247,7 +260,7 @@ def derive_faces(profile: Profile) -> Faces:
 
 
 def _add_primary(
-    profile: Profile,
+    profile: BladeNumbers,
     sides: list[tuple[float, float]],
     lefts: list[Point],
     rights: list[Point],
@@ -292,7 +305,7 @@ def _add_primary(
 
 
 def _derived_primary_deg(
-    profile: Profile,
+    profile: BladeNumbers,
     height_mm: float,
     spine_thickness_mm: float,
     sides: list[tuple[float, float]],
@@ -334,7 +347,7 @@ def _derived_primary_deg(
 
 
 def _apex_to_spine_deg(
-    profile: Profile, height_mm: float, spine_thickness_mm: float, fraction: float
+    profile: BladeNumbers, height_mm: float, spine_thickness_mm: float, fraction: float
 ) -> tuple[float, float]:
     apex = profile.apex
     if apex.radius_um is None:

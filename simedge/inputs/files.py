@@ -10,7 +10,8 @@ from typing import Literal
 from simedge.errors import BadInput, Problem
 from simedge.inputs.case import Case
 from simedge.inputs.door import inch_echoes, validated
-from simedge.inputs.profile import Apex, PrimaryGrind, Profile
+from simedge.inputs.grinds import Apex, PrimaryGrind
+from simedge.inputs.profile import Profile
 from simedge.inputs.toml_source import TomlDocument, read_toml
 
 Shelf = Literal["profiles", "cases"]

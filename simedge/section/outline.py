@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from simedge.errors import BadInput, Problem
 from simedge.inputs.faces import Faces, Point
-from simedge.inputs.profile import Apex
+from simedge.inputs.grinds import Apex
 from simedge.units import mm_from_um
 
 Side = Literal["left", "right"]

@@ -1,0 +1,69 @@
+"""``simedge new``: five answers make a file that runs, and asks again where it must."""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+
+from simedge.cli.new import parse_angles, parse_manner, parse_work
+
+
+def test_enter_five_times_writes_a_case_and_runs_it(simedge, tmp_path):
+    done = simedge("new", typed="\n" * 5)
+    assert done.returncode == 0, done.stderr
+    (path,) = tmp_path.glob("*.toml")
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert data["steel"] == {"grade": "52100", "hardness_hrc": 60}
+    assert [load["side"] for load in data["loads"]] == ["both", "left"]
+    assert "#" in path.read_text(encoding="utf-8")
+    assert (tmp_path / "simedge-out" / path.stem / "result.json").exists()
+
+
+def test_own_answers_are_taken_and_wrong_ones_asked_again(simedge, tmp_path):
+    typed = "\n".join(
+        ["no-such-knife", "kitchen-knife", "9,5", "18 x 0.05, 9", "52100", "O1 61", "porridge 3",
+         "bone 0.2", "gently", "crooked hard"]
+    )  # fmt: skip
+    done = simedge("new", typed=typed + "\n")
+    assert done.returncode == 0, done.stderr + done.stdout
+    assert "no such medium is known" in done.stdout
+    (path,) = tmp_path.glob("*.toml")
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert [(b["dps"], b.get("height_mm")) for b in data["profile"]["bevels"]] == [
+        (18, 0.05),
+        (9, None),
+    ]
+    assert data["profile"]["bevels"][1]["ends_at_thickness_mm"] == 0.2
+    assert data["steel"]["grade"] == "O1"
+    assert [(load["medium"], load["level"], load["side"]) for load in data["loads"]] == [
+        ("bone", "high", "left")
+    ]
+
+
+def test_an_existing_file_is_never_overwritten(simedge, tmp_path):
+    for _ in range(2):
+        assert simedge("new", typed="\n" * 5).returncode == 0
+    assert len(list(tmp_path.glob("*.toml"))) == 2
+
+
+def test_input_that_ends_early_leaves_nothing_behind(simedge, tmp_path):
+    done = simedge("new", typed="\n")
+    assert done.returncode == 130
+    assert "Traceback" not in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("text", ["", "x", "15 0.08", "15 x, 11", "15, 11", "-3", "1e400 x 2 x 3"])
+def test_angles_that_cannot_be_read_are_refused(text):
+    with pytest.raises(ValueError, match=r"bevel|height"):
+        parse_angles(text)
+
+
+def test_a_one_sided_edge_can_be_typed():
+    assert parse_angles("0/25") == ((0.0, 25.0, None),)
+
+
+def test_work_and_manner_are_read_in_plain_words():
+    assert parse_work("soft wood 1.5 mm") == {"medium": "soft wood", "depth_in_cut_mm": 1.5}
+    assert parse_manner("hard, straight") == {"level": "high", "sides": ("both",)}
