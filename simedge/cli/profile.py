@@ -12,12 +12,11 @@ def profile(file: str) -> None:
 
     FILE is a TOML file, or the name of a profile that comes with simedge.
     """
-    from simedge.inputs.faces import derive_faces
     from simedge.inputs.files import read_profile
     from simedge.output.terminal import console, print_profile
     from simedge.section.measures import measure
     from simedge.section.outline import build_outline
 
     read = read_profile(file)
-    faces = derive_faces(read)
+    faces = read.faces
     print_profile(read, measure(faces, build_outline(read.apex, faces)), faces.remarks, console())

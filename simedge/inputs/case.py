@@ -8,7 +8,7 @@ from annotated_types import Ge, Le
 from pydantic import model_validator
 from pydantic.dataclasses import dataclass
 
-from simedge.inputs.faces import Faces, derive_faces
+from simedge.inputs.faces import Faces
 from simedge.inputs.load import FaceLoad, Load, MediumLoad, TipForce, TipLineLoad, parts_of
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.profile import Profile
@@ -60,7 +60,7 @@ class Case:
         problems: list[FieldProblem] = []
         if not self.loads:
             problems.append(FieldProblem(("loads",), "is empty, but a run needs some work to do"))
-        faces = derive_faces(self.profile)
+        faces = self.profile.faces
         depth = self._support_depth(faces, problems)
         for index, load in enumerate(self.loads):
             nested = hasattr(load, "parts")

@@ -167,3 +167,14 @@ class PrimaryGrind:
     def sides_deg(self) -> tuple[float, float] | None:
         """Angles of the left and right face, degrees, or None where they are derived."""
         return _both_sides(self)
+
+
+@dataclass(frozen=True, kw_only=True, config=RECORD)
+class BladeShape:
+    """All that a profile says of its shape; see `simedge.inputs.profile.Profile`."""
+
+    apex: Apex
+    bevels: tuple[Bevel, ...]
+    primary_grind: PrimaryGrind
+    height_mm: LengthMm | None
+    spine_thickness_mm: LengthMm | None

@@ -7,8 +7,8 @@ from typing import Self
 from pydantic import model_validator
 from pydantic.dataclasses import dataclass
 
-from simedge.inputs.faces import derive_faces
-from simedge.inputs.grinds import Apex, Bevel, PrimaryGrind
+from simedge.inputs.faces import Faces, derive_faces
+from simedge.inputs.grinds import Apex, Bevel, BladeShape, PrimaryGrind
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.quantities import RECORD, SCHEMA, LengthMm, SchemaVersion
 
@@ -66,5 +66,18 @@ class Profile:
                     "settle the third; leave one out",
                 )
             )
-        derive_faces(self)
+        _ = self.faces  # refuses numbers that make no blade
         return self
+
+    @property
+    def faces(self) -> Faces:
+        """Both faces, apex to spine, worked out from the numbers."""
+        return derive_faces(
+            BladeShape(
+                apex=self.apex,
+                bevels=self.bevels,
+                primary_grind=self.primary_grind,
+                height_mm=self.height_mm,
+                spine_thickness_mm=self.spine_thickness_mm,
+            )
+        )

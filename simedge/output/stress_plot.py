@@ -15,7 +15,6 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
-from simedge.inputs.faces import derive_faces
 from simedge.output.alt_text import alt_text, steel_words
 from simedge.output.drawing_frame import THIN_SPACE, length_text
 from simedge.output.label_places import wrap_text
@@ -92,7 +91,7 @@ def draw_stress(run: Run, theme: Theme = LIGHT) -> Figure:
         sheet = paper_axes(figure, MARGIN_IN, 0.0, inside, height)
         _write_head(sheet, run, theme, height)
         scale = choose_scale(run)
-        whole = build_outline(run.case.profile.apex, derive_faces(run.case.profile))
+        whole = build_outline(run.case.profile.apex, run.case.profile.faces)
         pressures = [p.pressure_mpa or 0.0 for answer in run.loads for p in answer.parts]
         full_mpa = max([*pressures, 1e-30])
         top = height - HEAD_IN

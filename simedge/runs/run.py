@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from simedge.fem.elastic import Displacement, Elasticity, displace, hold_section, nodal_forces
 from simedge.fem.stress import StressField, recover_stress
 from simedge.inputs.case import Case
-from simedge.inputs.faces import derive_faces
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.beside import closed_forms
@@ -74,7 +73,7 @@ def run_case(case: Case) -> Run:
     -----
     Plane strain, linear elastic, loads taken as uniform along the edge.
     """
-    faces = derive_faces(case.profile)
+    faces = case.profile.faces
     outline = build_outline(case.profile.apex, faces, case.support.clamp_depth_mm)
     steel = steel_properties(case.steel)
     tractions = tuple(

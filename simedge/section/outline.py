@@ -10,7 +10,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from simedge.errors import BadInput, Problem
-from simedge.inputs.faces import Faces, Point
+from simedge.inputs.apex_fit import Point
+from simedge.inputs.faces import Faces
 from simedge.inputs.grinds import Apex
 from simedge.units import mm_from_um
 
@@ -201,7 +202,7 @@ def build_outline(apex: Apex, faces: Faces, clamp_depth_mm: float | None = None)
     ----------
     apex : Apex
     faces : Faces
-        From `simedge.inputs.faces.derive_faces`.
+        Of a profile.
     clamp_depth_mm : float or None
         Depth x from which on the blade is fully fixed; None stands for the spine.
 
