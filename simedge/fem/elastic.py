@@ -21,8 +21,8 @@ from simedge.section.tractions import Tractions
 Extended = NDArray[np.longdouble]
 #: Gauss-Legendre points on (-1, 1) for tractions along an edge.
 EDGE_POINTS, EDGE_WEIGHTS = np.polynomial.legendre.leggauss(5)
-#: Solutions with one factorisation: the first, and corrections for what it left unbalanced.
-REFINEMENTS = 3
+#: Solutions with one factorisation: the first, and one correction for what it left unbalanced.
+REFINEMENTS = 2
 LARGEST_RESIDUAL = 1e-10
 LARGEST_REACTION_ERROR = 1e-9
 

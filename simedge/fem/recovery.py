@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import numpy as np
 from scipy.sparse import csr_matrix
-from threadpoolctl import threadpool_limits
 
 from simedge.section.mesh import Integers, SectionMesh
 from simedge.section.outline import Floats
@@ -52,20 +51,19 @@ def recover_gradients(mesh: SectionMesh, values: Floats) -> Floats:
         groups.append((np.flatnonzero(few), ring[few] @ touches @ touches.T))
     coefficients = np.empty((mesh.corners, len(CUBIC), len(values)))
     reach = np.empty(mesh.corners)
-    with threadpool_limits(limits=1):
-        for corner, patches in groups:
-            sizes = np.diff(patches.indptr)
-            inside = np.arange(sizes.max())[None, :] < sizes[:, None]
-            members = np.repeat(corner[:, None], sizes.max(), axis=1)
-            members[inside] = patches.indices
-            offset = mesh.points_mm[:, members] - mesh.points_mm[:, corner, None]
-            reach[corner] = np.sqrt((offset**2).sum(axis=0).max(axis=1))
-            x, y = offset / reach[corner, None]
-            basis = np.stack([x**i * y**j for i, j in CUBIC], axis=2) * inside[:, :, None]
-            # relative to the corner's own value: the whole tip moves far more than it strains
-            relative = (values[:, members] - values[:, corner, None]).transpose(1, 2, 0)
-            transposed = basis.transpose(0, 2, 1)
-            coefficients[corner] = np.linalg.solve(transposed @ basis, transposed @ relative)
+    for corner, patches in groups:
+        sizes = np.diff(patches.indptr)
+        inside = np.arange(sizes.max())[None, :] < sizes[:, None]
+        members = np.repeat(corner[:, None], sizes.max(), axis=1)
+        members[inside] = patches.indices
+        offset = mesh.points_mm[:, members] - mesh.points_mm[:, corner, None]
+        reach[corner] = np.sqrt((offset**2).sum(axis=0).max(axis=1))
+        x, y = offset / reach[corner, None]
+        basis = np.stack([x**i * y**j for i, j in CUBIC], axis=2) * inside[:, :, None]
+        # relative to the corner's own value: the whole tip moves far more than it strains
+        relative = (values[:, members] - values[:, corner, None]).transpose(1, 2, 0)
+        transposed = basis.transpose(0, 2, 1)
+        coefficients[corner] = np.linalg.solve(transposed @ basis, transposed @ relative)
 
     gradients = np.zeros((2, len(values), mesh.points_mm.shape[1]))
     gradients[0, :, : mesh.corners] = (coefficients[:, 1] / reach[:, None]).T

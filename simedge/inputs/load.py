@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any, Literal, Self
 
 from annotated_types import Ge, Le
-from pydantic import Discriminator, Tag, model_validator
+from pydantic import AfterValidator, Discriminator, Tag, model_validator
 from pydantic.dataclasses import dataclass
 
 from simedge.inputs.medium import Medium, find_medium
@@ -24,6 +24,17 @@ from simedge.inputs.quantities import (
 #: Friction of a medium on steel where the load does not say (common practice, no source).
 MEDIUM_FRICTION = 0.3
 Spread = Literal["smooth", "uniform"]
+
+
+def _known_medium(name: str) -> str:
+    try:
+        find_medium(name)
+    except KeyError as error:
+        raise FieldProblems(FieldProblem((), str(error.args[0]))) from None
+    return name
+
+
+KnownMedium = Annotated[str, AfterValidator(_known_medium)]
 
 
 @dataclass(frozen=True, kw_only=True, config=RECORD)
@@ -50,7 +61,7 @@ class MediumLoad:
     """
 
     name: str = ""
-    medium: str | None = None
+    medium: KnownMedium | None = None
     medium_strength_mpa: PressureMpa | None = None
     depth_in_cut_mm: LengthMm
     side: Literal["left", "right", "both"]
@@ -60,7 +71,7 @@ class MediumLoad:
     contact_length_mm: LengthMm | None = None
 
     @model_validator(mode="after")
-    def _known_medium(self) -> Self:
+    def _complete(self) -> Self:
         problems = []
         if (self.medium is None) == (self.medium_strength_mpa is None):
             problems.append(
@@ -68,12 +79,7 @@ class MediumLoad:
                     ("medium",), "or medium_strength_mpa must be given, and only one of the two"
                 )
             )
-        if self.medium is not None:
-            try:
-                find_medium(self.medium)
-            except KeyError as error:
-                problems.append(FieldProblem(("medium",), str(error.args[0])))
-        elif self.contact_length_mm is None:
+        if self.medium is None and self.contact_length_mm is None:
             problems.append(
                 FieldProblem(
                     ("contact_length_mm",),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Self
 
-from pydantic import field_validator, model_validator
+from pydantic import ValidationInfo, field_validator, model_validator
 from pydantic.dataclasses import dataclass
 
 from simedge.inputs import library_data as library
@@ -12,6 +12,19 @@ from simedge.inputs.hardness import hardness_curve, own_yield_curve
 from simedge.inputs.library_data import Grade
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.quantities import RECORD, Number
+
+#: Figures of a steel that a case may give itself.
+OVERRIDES = (
+    "yield_strength_mpa",
+    "tensile_strength_mpa",
+    "youngs_modulus_gpa",
+    "poissons_ratio",
+    "fracture_toughness_mpa_sqrt_m",
+    "flaw_um",
+    "largest_carbide_um",
+    "short_crack_factor",
+    "particle_toughness_mpa_sqrt_m",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, config=RECORD)
@@ -72,15 +85,39 @@ class Steel:
         if isinstance(typed, (int, float)) and not isinstance(typed, bool):
             message = f'is {typed}, but a designation is text; write "{typed}", in quotes'
             raise FieldProblems(FieldProblem((), message))
-        known = library.find_grade(typed) if isinstance(typed, str) else None
-        return typed if known is None else known.name
+        if not isinstance(typed, str):
+            return typed
+        known = library.find_grade(typed)
+        if known is None:  # told here, so that other keys' mistakes are told beside it
+            near = library.did_you_mean(typed, library.designations())
+            hint = f'{near} ("simedge steels" lists all)' if near else '"simedge steels" lists all'
+            message = f'is "{typed}", but no such steel is known; {hint}'
+            raise FieldProblems(FieldProblem((), message))
+        return known.name
+
+    @field_validator("hardness_hrc")
+    @classmethod
+    def _in_the_table(cls, hardness_hrc: float | None) -> float | None:
+        if hardness_hrc is not None:
+            _raise_if_any(_hardness_problems(hardness_hrc, None, ()))
+        return hardness_hrc
+
+    @field_validator(*OVERRIDES)
+    @classmethod
+    def _possible(cls, value: float | None, info: ValidationInfo) -> float | None:
+        if value is not None:
+            _raise_if_any(_value_problems(str(info.field_name), value))
+        return value
 
     @model_validator(mode="after")
     def _fields_agree(self) -> Self:
-        problems = [*_identity_problems(self), *_value_problems(self)]
-        if problems:
-            raise FieldProblems(*problems)
+        _raise_if_any([*_identity_problems(self), *_exchanged(self)])
         return self
+
+
+def _raise_if_any(problems: list[FieldProblem]) -> None:
+    if problems:
+        raise FieldProblems(*problems)
 
 
 def _identity_problems(steel: Steel) -> list[FieldProblem]:
@@ -88,11 +125,7 @@ def _identity_problems(steel: Steel) -> list[FieldProblem]:
     grade = None if steel.grade is None else library.find_grade(steel.grade)
     yield_given = steel.yield_strength_mpa is not None
     field, rule = "", ""
-    if steel.grade is not None and grade is None:
-        near = library.did_you_mean(steel.grade, library.designations())
-        hint = f'{near} ("simedge steels" lists all)' if near else '"simedge steels" lists all'
-        field, rule = "grade", f'is "{steel.grade}", but no such steel is known; {hint}'
-    elif yield_given:
+    if yield_given:
         pass
     elif grade is None:
         field, rule = "grade", "is missing, but a steel is told by its grade or by its strength; "
@@ -105,11 +138,14 @@ def _identity_problems(steel: Steel) -> list[FieldProblem]:
         rule += f"it; give it ({grade.hardness_hrc.text('HRC')} is usual), or yield_strength_mpa"
     problems = [FieldProblem((field,), rule)] if rule else []
     if steel.hardness_hrc is not None:
-        problems += _hardness_problems(steel.hardness_hrc, None if yield_given else grade)
+        own = None if yield_given else grade
+        problems += _hardness_problems(steel.hardness_hrc, own, ("hardness_hrc",))
     return problems
 
 
-def _hardness_problems(hardness_hrc: float, grade: Grade | None) -> list[FieldProblem]:
+def _hardness_problems(
+    hardness_hrc: float, grade: Grade | None, path: tuple[str, ...]
+) -> list[FieldProblem]:
     """Check the hardness against the table, or the grade's own points where they decide."""
     vickers, own = hardness_curve("vickers_hardness"), own_yield_curve(grade)
     table, named = vickers, "the hardness table runs"
@@ -125,33 +161,35 @@ def _hardness_problems(hardness_hrc: float, grade: Grade | None) -> list[FieldPr
         f"is {hardness_hrc:.6g} HRC, but {named} from {table.first:g} to {table.last:g} HRC "
         f"and nothing is extrapolated; {hint}"
     )
-    return [FieldProblem(("hardness_hrc",), message)]
+    return [FieldProblem(path, message)]
 
 
-def _value_problems(steel: Steel) -> list[FieldProblem]:
-    """Check that each given property is possible for a steel, in the unit of its name."""
-    problems: list[FieldProblem] = []
-    for field, allowed in library.read_data("steels.toml")["allowed"].items():
-        value, low, high = getattr(steel, field), allowed["low"], allowed["high"]
-        if value is None or low <= value <= high:
-            continue
-        unit = f" {allowed['unit']}" if allowed["unit"] else ""
-        meant = (
-            f"did you mean {float(f'{value * factor:.3g}'):g}{unit}? that looks like {typed}"
-            for typed, factor in allowed["slips"].items()
-            if low <= value * factor <= high
-        )
-        rule = f"must lie in [{low}, {high}]{unit}; {next(meant, allowed['usual'])}"
-        problems.append(FieldProblem((field,), f"is {value:.6g}{unit}, but {rule}"))
-    ratio = steel.poissons_ratio
-    if ratio is not None and not -1 < ratio < 0.5:
-        message = f"is {ratio:.6g}, but must lie above -1 and below 0.5; steels have 0.27 to 0.30"
-        problems.append(FieldProblem(("poissons_ratio",), message))
+def _value_problems(field: str, value: float) -> list[FieldProblem]:
+    """Check that a given property is possible for a steel, in the unit of its name."""
+    if field == "poissons_ratio" and not -1 < value < 0.5:
+        message = f"is {value:.6g}, but must lie above -1 and below 0.5; steels have 0.27 to 0.30"
+        return [FieldProblem((), message)]
+    allowed = library.read_data("steels.toml")["allowed"].get(field)
+    if allowed is None or allowed["low"] <= value <= allowed["high"]:
+        return []
+    low, high = allowed["low"], allowed["high"]
+    unit = f" {allowed['unit']}" if allowed["unit"] else ""
+    meant = (
+        f"did you mean {float(f'{value * factor:.3g}'):g}{unit}? that looks like {typed}"
+        for typed, factor in allowed["slips"].items()
+        if low <= value * factor <= high
+    )
+    rule = f"must lie in [{low}, {high}]{unit}; {next(meant, allowed['usual'])}"
+    return [FieldProblem((), f"is {value:.6g}{unit}, but {rule}")]
+
+
+def _exchanged(steel: Steel) -> list[FieldProblem]:
+    """Check that the tensile strength is no less than the yield strength."""
     flow, tensile = steel.yield_strength_mpa, steel.tensile_strength_mpa
-    if not problems and flow is not None and tensile is not None and tensile < flow:
-        message = (
-            f"is {tensile:.6g} MPa, but cannot be less than yield_strength_mpa, "
-            f"{flow:.6g} MPa; are the two exchanged?"
-        )
-        problems.append(FieldProblem(("tensile_strength_mpa",), message))
-    return problems
+    if flow is None or tensile is None or tensile >= flow:
+        return []
+    message = (
+        f"is {tensile:.6g} MPa, but cannot be less than yield_strength_mpa, "
+        f"{flow:.6g} MPa; are the two exchanged?"
+    )
+    return [FieldProblem(("tensile_strength_mpa",), message)]

@@ -25,7 +25,7 @@ from simedge.runs.answer import IN_MEMORY, LoadAnswer
 from simedge.runs.run import Run
 from simedge.section.loading import tractions_of
 from simedge.section.mesh import SectionMesh
-from simedge.section.outline import Outline, build_outline
+from simedge.section.outline import SIDES, Outline, build_outline
 from simedge.section.tractions import Tractions
 from simedge.strength.stations import read_stations
 from simedge.strength.yielding import find_peaks, find_yielded
@@ -36,6 +36,8 @@ ROUNDING = 1e-9
 #: The figure for two meshes of one edge.
 REMESHED_PERCENT = 0.2
 CLAMP_MM = 12.0
+#: In the micro-bevel, on both sides of the edge bevel's shoulder, under and behind the pressure.
+SECTIONS_MM = (0.05, 0.4, 0.95, 2.0, 4.0, 8.0)
 STEEL = Steel(grade="52100", hardness_hrc=60.0)
 
 
@@ -203,36 +205,40 @@ def test_reactions_balance_the_load(radius_um: float, dps: float, height_mm: flo
         assert answer.residual < ROUNDING
 
 
-def test_section_forces_are_what_the_stress_adds_up_to() -> None:
-    """By statics: the field's resultants over a section x = const are those of the tractions.
+def section_force_differences_percent() -> np.ndarray:
+    """Give how far resultants of the field over sections x = const miss statics, (loads, 6, 3).
 
-    0.5 % of the largest: the field is interpolated, and recovered separately on either side of
-    a shoulder; Gauss points on pieces between elements would only hide that.
+    Axial force and shear over the size of the force; the moment about the section's middle over
+    itself, or over the force times half the thickness where that is more.
     """
     run = crooked_run()
     nodes, weights = np.polynomial.legendre.leggauss(40)
     loads = tuple(answer.tractions for answer in run.loads)
     stresses = tuple(answer.stress for answer in run.loads)
-    for answer, stations in zip(
-        run.loads, read_stations(stresses, loads, run.outline), strict=True
-    ):
-        for wanted in (0.05, 0.4, 0.95, 2.0, 4.0, 8.0):
+    differences = []
+    for field, stations in zip(stresses, read_stations(stresses, loads, run.outline), strict=True):
+        for wanted in SECTIONS_MM:
             at = int(np.argmin(np.abs(stations.x_mm - wanted)))
-            x, half = stations.x_mm[at], 0.5 * stations.thickness_mm[at]
-            middle = 0.5 * float(
-                run.outline.face_y_mm("left", x) + run.outline.face_y_mm("right", x)
-            )
-            xx, _, xy, _ = answer.stress.at(np.full(40, x), middle + half * nodes)
+            x = stations.x_mm[at]
+            left, right = (float(run.outline.face_y_mm(side, x)) for side in SIDES)
+            middle, half = 0.5 * (left + right), 0.5 * (left - right)
+            xx, _, xy, _ = field.at(np.full(nodes.size, x), middle + half * nodes)
             # what acts in front of the section is held by the stress on its face, normal +x
-            axial = -half * float(weights @ xx)
-            shear = -half * float(weights @ xy)
-            moment = half * float(weights @ (xx * half * nodes))
-            force = np.hypot(stations.axial_n_per_mm[at], stations.shear_n_per_mm[at])
-            assert abs(axial - stations.axial_n_per_mm[at]) < 0.005 * force
-            assert abs(shear - stations.shear_n_per_mm[at]) < 0.005 * force
-            assert abs(moment - stations.moment_n[at]) < 0.005 * max(
-                abs(stations.moment_n[at]), force * half
-            )
+            found = half * np.array([-weights @ xx, -weights @ xy, weights @ (xx * half * nodes)])
+            axial, shear = stations.axial_n_per_mm[at], stations.shear_n_per_mm[at]
+            moment = stations.moment_n[at]
+            force = np.hypot(axial, shear)
+            size = np.array([force, force, max(abs(moment), force * half)])
+            differences.append(np.abs(found - np.array([axial, shear, moment])) / size)
+    return 100.0 * np.array(differences).reshape(len(loads), len(SECTIONS_MM), 3)
+
+
+def test_section_forces_are_what_the_stress_adds_up_to() -> None:
+    """By statics, across both bevels and the primary, behind and under the pressed stretch.
+
+    0.5 %: stress along a face is good to 0.3 %, and so is what it adds up to.
+    """
+    assert section_force_differences_percent().max() < 0.5
 
 
 # ---------------------------------------------------------------- on another mesh, and again
