@@ -29,7 +29,7 @@ def console(*, stderr: bool = False) -> Console:
 
 def plain_table(*columns: str) -> Table:
     """Give an empty table without rules."""
-    table = Table(box=None, pad_edge=False, padding=(0, 3, 0, 0), header_style="bold")
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="bold")
     for column in columns:
         table.add_column(column)
     return table
@@ -47,7 +47,7 @@ def _stress(value_mpa: float | None) -> str:
 def _where(x_mm: float | None, y_mm: float | None, even: bool) -> str:
     if x_mm is None or y_mm is None:
         return ""
-    return f"{shown_length(x_mm)} behind the apex, {shown_side(x_mm, y_mm, even=even)}"
+    return f"{shown_length(x_mm)}, {shown_side(x_mm, y_mm, even=even)}"
 
 
 def _movement(answer: LoadAnswer) -> str:
@@ -74,31 +74,26 @@ def _part(part: ActingPart) -> str:
     )
 
 
-def _beside(answer: LoadAnswer, quantity: str) -> tuple[str, str]:
-    """Give closed form over computed as a percentage off, and its validity."""
+def _over_closed_form(answer: LoadAnswer, quantity: str) -> str:
+    """Give computed over closed form, in brackets outside the formula's validity."""
     for closed in answer.closed_form:
         if closed.quantity == quantity and closed.ratio is not None:
-            off = 100.0 * (closed.ratio - 1.0)
-            return f"{closed.ratio:.3f}" if abs(off) < 50 else f"{closed.ratio:.2g}", (
-                "" if closed.within_validity else "outside its validity"
-            )
-    return "", ""
+            ratio = f"{closed.ratio:.3f}" if 0.01 < abs(closed.ratio) < 100 else "no match"
+            return ratio if closed.within_validity else f"({ratio})"
+    return ""
 
 
 def _load_table(answer: LoadAnswer) -> Table:
-    table = Table(box=None, pad_edge=False, padding=(0, 3, 0, 0), show_header=True, header_style="")
-    for column in ("", "computed", "where", "over closed form"):
-        table.add_column(column, overflow="fold")
+    table = plain_table("", "", "behind the apex", "÷ closed form")
 
-    def row(label: str, value: str, where: str = "", quantity: str | None = None) -> None:
-        ratio, note = _beside(answer, quantity) if quantity else ("", "")
-        table.add_row(label, value, where, f"{ratio} {f'({note})' if note else ''}".strip())
+    def row(label: str, value: str, where: str = "", quantity: str = "") -> None:
+        table.add_row(label, value, where, _over_closed_form(answer, quantity))
 
     if answer.first_yield_load_factor is not None:
-        spread = ""
         low, high = answer.first_yield_load_factor_low, answer.first_yield_load_factor_high
-        if low is not None and high is not None and low != high:
-            spread = f" ({shown_factor(low)} to {shown_factor(high)})"
+        assert low is not None
+        assert high is not None
+        spread = f" ({shown_factor(low)} to {shown_factor(high)})" if low != high else ""
         row(
             "section first yields at",
             f"{shown_factor(answer.first_yield_load_factor)} times this work{spread}",
@@ -106,7 +101,7 @@ def _load_table(answer: LoadAnswer) -> Table:
             "first_yield_load_factor",
         )
     row(
-        "hardest worked (von Mises)",
+        "peak, von Mises",
         _stress(answer.section_peak_von_mises_mpa),
         _where(answer.section_peak_x_mm, answer.section_peak_y_mm, answer.even),
         "section_peak_von_mises_mpa",
@@ -118,17 +113,17 @@ def _load_table(answer: LoadAnswer) -> Table:
     )
     if answer.patch_peak_von_mises_mpa is not None:
         row(
-            "where the load itself sits",
+            "peak under the load",
             _stress(answer.patch_peak_von_mises_mpa),
             _where(answer.patch_peak_x_mm, answer.patch_peak_y_mm, answer.even),
         )
     depth = shown_length(answer.yield_depth_mm) if answer.yield_depth_mm > 0 else "none"
-    row("yield depth (elastic)", depth, quantity="yield_depth_mm")
+    row("yield depth, elastic", depth, quantity="yield_depth_mm")
     if answer.through_yield_depth_mm is not None:
         row("yields right through to", shown_length(answer.through_yield_depth_mm))
     row("apex moves", _movement(answer), quantity="apex_lateral_mm")
     if answer.contact_ratio is not None:
-        row("contact length / yield depth", f"{answer.contact_ratio:.2g}")
+        row("contact over yield depth", shown_factor(answer.contact_ratio))
     return table
 
 
@@ -156,8 +151,9 @@ def print_run(run: Run, out: Console) -> None:
     out.print()
     out.print(
         "First yield is where trouble starts, not damage. 'Times this work' is how much harder "
-        "the same work may get; von Mises is one number for how hard the steel is worked; a "
-        "closed form is the textbook answer, 1.000 where both agree."
+        "the same work may get, in brackets with the steel's own spread; von Mises is one number "
+        "for how hard the steel is worked. The last column is this answer over the textbook's, "
+        "in brackets where the formula does not quite hold."
     )
     out.print(CAUTION)
 
