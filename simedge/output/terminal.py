@@ -51,12 +51,12 @@ def _where(x_mm: float | None, y_mm: float | None, even: bool) -> str:
 
 
 def _movement(answer: LoadAnswer) -> str:
-    side = "left" if answer.apex_lateral_mm > 0 else "right"
     inward = "in" if answer.apex_axial_mm >= 0 else "out"
-    return (
-        f"{shown_length(abs(answer.apex_lateral_mm))} to the {side}, "
-        f"{shown_length(abs(answer.apex_axial_mm))} {inward}"
-    )
+    along = f"{shown_length(abs(answer.apex_axial_mm))} {inward}"
+    if answer.even:
+        return along
+    side = "left" if answer.apex_lateral_mm > 0 else "right"
+    return f"{shown_length(abs(answer.apex_lateral_mm))} to the {side}, {along}"
 
 
 def _part(part: ActingPart) -> str:

@@ -148,7 +148,9 @@ def _answer(
     movement = (float(foremost[0]), float(foremost[1]))
     return LoadAnswer(
         name=load.name,
-        sentence=sentence_for(peaks, yielded, steel.yield_strength_mpa, even=even),
+        sentence=sentence_for(
+            peaks, yielded, steel.yield_strength_mpa, steel.yield_low_mpa, even=even
+        ),
         even=even,
         section_peak_von_mises_mpa=section.value_mpa if section else None,
         section_peak_x_mm=section.x_mm if section else None,

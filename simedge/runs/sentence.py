@@ -19,14 +19,18 @@ def shown_length(length_mm: float) -> str:
 def shown_factor(factor: float) -> str:
     """Write a load factor with two figures, and none beyond a thousand.
 
-    >>> shown_factor(0.4321), shown_factor(12.4), shown_factor(123.4), shown_factor(5321.0)
-    ('0.43', '12', '120', 'more than 1000')
+    >>> shown_factor(0.4321), shown_factor(1.04), shown_factor(12.4), shown_factor(123.4)
+    ('0.43', '1.0', '12', '120')
+    >>> shown_factor(5321.0)
+    'more than 1000'
     """
     if factor > 1000.0:
         return "more than 1000"
-    if factor >= 100.0:
+    if factor >= 99.5:
         return f"{10 * round(factor / 10):d}"
-    return f"{factor:.2g}"
+    if factor >= 9.95:
+        return f"{factor:.0f}"
+    return f"{factor:.1f}" if factor >= 0.995 else f"{factor:.2g}"
 
 
 def shown_side(x_mm: float, y_mm: float, *, even: bool) -> str:
@@ -47,7 +51,12 @@ def _place(x_mm: float, y_mm: float, even: bool) -> str:
 
 
 def sentence_for(
-    peaks: Peaks, yielded: YieldedRegion, yield_strength_mpa: float, *, even: bool
+    peaks: Peaks,
+    yielded: YieldedRegion,
+    yield_strength_mpa: float,
+    yield_low_mpa: float,
+    *,
+    even: bool,
 ) -> str:
     """Say in one sentence how hard a load works the edge.
 
@@ -55,7 +64,8 @@ def sentence_for(
     ----------
     peaks : Peaks
     yielded : YieldedRegion
-    yield_strength_mpa : float
+    yield_strength_mpa, yield_low_mpa : float
+        Of the steel: as it should be, and at the low end of its spread.
     even : bool
         Section and load are alike on both sides.
 
@@ -66,23 +76,18 @@ def sentence_for(
     """
     peak = peaks.section
     if peak is None:
-        return (
-            "Stress at a perfectly sharp tip has no finite peak; elastically this work would "
-            f"take the steel to yield down to {shown_length(yielded.depth_mm)} behind the apex."
-            if yielded.depth_mm > 0
-            else "Stress at a perfectly sharp tip has no finite peak."
-        )
+        return _without_peak(yielded)
     factor = yield_strength_mpa / peak.value_mpa
-    if factor > 1.0 and yielded.depth_mm == 0.0:
-        return (
-            f"Springs back: the steel nowhere reaches yield, and would first do so at "
-            f"{shown_factor(factor)} times this work, {_place(peak.x_mm, peak.y_mm, even)}."
-        )
     if factor > 1.0:
+        weak = (
+            " (within the steel's spread it may already)" if yield_low_mpa < peak.value_mpa else ""
+        )
+        at = f"{shown_factor(factor)} times this work{weak}, {_place(peak.x_mm, peak.y_mm, even)}."
+        if yielded.depth_mm == 0.0:
+            return f"Springs back: the steel nowhere reaches yield, and would first do so at {at}"
         return (
-            f"Springs back behind the very tip: only where the load sits does the steel reach "
-            f"yield ({shown_length(yielded.depth_mm)} deep); the section would first do so at "
-            f"{shown_factor(factor)} times this work, {_place(peak.x_mm, peak.y_mm, even)}."
+            "Springs back behind the very tip: only where the load sits does the steel reach "
+            f"yield ({shown_length(yielded.depth_mm)} deep); the section would first do so at {at}"
         )
     beyond = " or more" if yielded.reaches_clamp else ""
     through = (
@@ -94,4 +99,14 @@ def sentence_for(
         f"Yields: the steel is worked past yield down to {shown_length(yielded.depth_mm)}{beyond} "
         f"behind the apex{through}; the section first yields at {shown_factor(factor)} times "
         "this work."
+    )
+
+
+def _without_peak(yielded: YieldedRegion) -> str:
+    """Say what can be said of a tip load on a perfectly sharp tip."""
+    if yielded.depth_mm == 0.0:
+        return "Stress at a perfectly sharp tip has no finite peak."
+    return (
+        "Stress at a perfectly sharp tip has no finite peak; elastically this work would take "
+        f"the steel to yield down to {shown_length(yielded.depth_mm)} behind the apex."
     )
