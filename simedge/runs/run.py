@@ -137,7 +137,7 @@ def _answer(
     """Read one load's answer off its stress field."""
     trusted = trusted_depth_mm(outline)
     zone = patch_zone(load, outline)
-    peaks = find_peaks(field, zone, trusted)
+    peaks = find_peaks(field, zone, outline, trusted)
     yielded = find_yielded(field, steel.yield_strength_mpa, trusted)
     section, patch = peaks.section, peaks.patch
     tension, patch_tension = peaks.section_principal, peaks.patch_principal

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from simedge.fem.lookup import interpolate
 from simedge.fem.stress import StressField, largest_principal, von_mises
 from simedge.section.mesh import Integers, SectionMesh
-from simedge.section.outline import Floats
-from simedge.strength.zones import PatchZone
+from simedge.section.outline import Floats, Outline
+from simedge.strength.zones import PatchZone, edge_places_mm
 
 #: A six-node triangle as four, each with straight sides.
 QUARTERS = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2], [3, 4, 5]])
@@ -92,24 +93,16 @@ def _highest(values: Floats, points: Floats) -> Peak | None:
     return Peak(value_mpa=float(values[at]), x_mm=float(points[0, at]), y_mm=float(points[1, at]))
 
 
-def _zone_edge(mesh: SectionMesh, distance: Floats) -> tuple[Integers, Integers, Floats]:
-    """Give the half edges that cross the zone's edge, and where: begin, end, share."""
-    quarter = _quarters(mesh)
-    begin = np.concatenate([quarter[0], quarter[1], quarter[2]])
-    end = np.concatenate([quarter[1], quarter[2], quarter[0]])
-    crosses = (distance[begin] < 0) & (distance[end] >= 0)
-    begin, end = begin[crosses], end[crosses]
-    share = distance[begin] / (distance[begin] - distance[end])
-    return begin, end, np.asarray(share)
-
-
-def find_peaks(field: StressField, zone: PatchZone, trusted_depth_mm: float) -> Peaks:
+def find_peaks(
+    field: StressField, zone: PatchZone, outline: Outline, trusted_depth_mm: float
+) -> Peaks:
     """Find the peaks of one load.
 
     Parameters
     ----------
     field : StressField
     zone : PatchZone
+    outline : Outline
     trusted_depth_mm : float
         Nothing behind it is looked at.
 
@@ -118,56 +111,28 @@ def find_peaks(field: StressField, zone: PatchZone, trusted_depth_mm: float) -> 
     Peaks
         None under a tip load on a sharp tip, where the stress has no finite peak.
     """
-    x, y = field.mesh.points_mm
-    mises, principal = field.von_mises_mpa, field.largest_principal_mpa
-    trusted = x <= trusted_depth_mm
+    nothing = Peaks(
+        section=None, patch=None, section_principal=None, patch_principal=None, at_zone_edge=False
+    )
     if zone.tip is not None and zone.tip.kind == "sharp":
-        return Peaks(
-            section=None,
-            patch=None,
-            section_principal=None,
-            patch_principal=None,
-            at_zone_edge=False,
-        )
-    if zone.is_empty:
-        points = field.mesh.points_mm[:, trusted]
-        return Peaks(
-            section=_highest(mises[trusted], points),
-            patch=None,
-            section_principal=_highest(principal[trusted], points),
-            patch_principal=None,
-            at_zone_edge=False,
-        )
-    distance = zone.distance_mm(x, y)
-    inside, outside = trusted & (distance < 0), trusted & (distance >= 0)
-    begin, end, share = _zone_edge(field.mesh, distance)
-    edge_stress = (1 - share) * field.stress_mpa[:, begin] + share * field.stress_mpa[:, end]
-    edge_points = (1 - share) * field.mesh.points_mm[:, begin]
-    edge_points = edge_points + share * field.mesh.points_mm[:, end]
-    points = np.concatenate([field.mesh.points_mm[:, outside], edge_points], axis=1)
-    section = _highest(np.concatenate([mises[outside], von_mises(edge_stress)]), points)
-    within = field.mesh.points_mm[:, inside]
-    at_edge = section is not None and bool(
-        abs(zone.distance_mm(section.x_mm, section.y_mm))
-        <= 1e-6 * trusted_depth_mm + 0.02 * _zone_reach(zone)
-    )
+        return nothing
+    points, stress = field.mesh.points_mm, field.stress_mpa
+    trusted = points[0] <= trusted_depth_mm
+    inside = trusted & (zone.distance_mm(*points) < 0)
+    outside = trusted & ~inside
+    edge = edge_places_mm(zone, outline, trusted_depth_mm)
+    edge_stress = interpolate(field.mesh, stress, edge)
+    places = np.concatenate([points[:, outside], edge], axis=1)
+    outer = np.concatenate([stress[:, outside], edge_stress], axis=1)
+    mises = von_mises(outer)
+    inner = stress[:, inside]
     return Peaks(
-        section=section,
-        patch=_highest(mises[inside], within),
-        section_principal=_highest(
-            np.concatenate([principal[outside], largest_principal(edge_stress)]), points
-        ),
-        patch_principal=_highest(principal[inside], within),
-        at_zone_edge=at_edge,
+        section=_highest(mises, places),
+        patch=_highest(von_mises(inner), points[:, inside]),
+        section_principal=_highest(largest_principal(outer), places),
+        patch_principal=_highest(largest_principal(inner), points[:, inside]),
+        at_zone_edge=bool(mises.size and np.argmax(mises) >= np.count_nonzero(outside)),
     )
-
-
-def _zone_reach(zone: PatchZone) -> float:
-    """Give the smallest radius of the zone's parts."""
-    reaches = [radius for _, _, radius in zone.discs]
-    if zone.tip is not None:
-        reaches.append(0.5 * zone.tip.width_mm)
-    return min(reaches)
 
 
 def _spans(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from simedge.section.outline import Floats, Outline, Tip
+from simedge.section.outline import SIDES, Floats, Outline, Side, Tip
 from simedge.section.tractions import Tractions
 
 #: Share of the local thickness around each end of a stretch with friction, where the
@@ -48,6 +48,70 @@ class PatchZone:
         for centre_x, centre_y, radius in self.discs:
             nearest = np.minimum(nearest, np.hypot(x - centre_x, y - centre_y) - radius)
         return np.asarray(nearest)
+
+
+#: Places on the edge of each part of a zone, and along a face where it is looked for.
+EDGE_PLACES, FACE_PLACES = 129, 257
+BISECTIONS = 50
+
+
+def edge_places_mm(zone: PatchZone, outline: Outline, trusted_depth_mm: float) -> Floats:
+    """Give places on the edge of a zone, inside the section and on its faces.
+
+    Parameters
+    ----------
+    zone : PatchZone
+    outline : Outline
+    trusted_depth_mm : float
+        Nothing behind it is given.
+
+    Returns
+    -------
+    ndarray, shape (2, n)
+    """
+    circles = list(zone.discs)
+    straight = np.zeros((2, 0))
+    if zone.tip is not None:
+        reach = 0.5 * zone.tip.width_mm
+        circles += [(*zone.tip.left_mm, reach), (*zone.tip.right_mm, reach)]
+        if zone.tip.kind == "rounded":
+            circles.append((zone.tip.radius_mm, 0.0, zone.tip.radius_mm - reach))
+        else:
+            across = np.linspace(-reach, reach, EDGE_PLACES)
+            straight = np.stack([np.full_like(across, reach), across])
+    angle = np.linspace(0.0, 2.0 * np.pi, EDGE_PLACES)
+    around = [
+        np.stack([x + radius * np.cos(angle), y + radius * np.sin(angle)])
+        for x, y, radius in circles
+    ]
+    places = np.concatenate([straight, *around], axis=1)
+    x, y = places
+    within = (x > 0) & (x <= trusted_depth_mm)
+    inner = np.where(within, x, 0.0)
+    within &= (y < outline.face_y_mm("left", inner)) & (y > outline.face_y_mm("right", inner))
+    scale = max((radius for _, _, radius in circles), default=0.0)
+    within &= np.abs(zone.distance_mm(x, y)) <= 1e-9 * scale
+    on_faces = [_on_face(zone, outline, side, trusted_depth_mm) for side in SIDES]
+    return np.concatenate([places[:, within], *on_faces], axis=1)
+
+
+def _on_face(zone: PatchZone, outline: Outline, side: Side, trusted_depth_mm: float) -> Floats:
+    """Find where a zone's edge meets a face, by bisection from a graded search."""
+    begin = outline.face_begins_mm(side)
+    step = 1e-3 * max(outline.tip.width_mm, 1e-6 * outline.depth_mm)
+    x = begin + np.concatenate([[0.0], np.geomspace(step, trusted_depth_mm - begin, FACE_PLACES)])
+    marks = [centre + sign * radius for centre, _, radius in zone.discs for sign in (-1, 0, 1)]
+    x = np.unique(np.concatenate([x, [m for m in marks if begin < m < trusted_depth_mm]]))
+    distance = zone.distance_mm(x, outline.face_y_mm(side, x))
+    crosses = (distance[:-1] < 0) != (distance[1:] < 0)
+    low, high = x[:-1][crosses], x[1:][crosses]
+    low_inside = distance[:-1][crosses] < 0
+    for _ in range(BISECTIONS):
+        middle = 0.5 * (low + high)
+        inside = zone.distance_mm(middle, outline.face_y_mm(side, middle)) < 0
+        goes_low = inside == low_inside
+        low, high = np.where(goes_low, middle, low), np.where(goes_low, high, middle)
+    return np.stack([high, outline.face_y_mm(side, high)])
 
 
 def distance_from_tip_mm(tip: Tip, x_mm: Floats, y_mm: Floats) -> Floats:
