@@ -36,9 +36,7 @@ def _load_words(answer: LoadAnswer) -> str:
             f"{_place_words(answer.section_peak_x_mm, answer.section_peak_y_mm)}."
         )
     if answer.patch_peak_von_mises_mpa is not None:
-        words.append(
-            f"Where the load itself sits: {stress_text(answer.patch_peak_von_mises_mpa)}."
-        )
+        words.append(f"Where the load itself sits: {stress_text(answer.patch_peak_von_mises_mpa)}.")
     if answer.yield_depth_mm > 0.0:
         words.append(f"The contour at yield reaches {length_text(answer.yield_depth_mm)} deep.")
     return " ".join(words)

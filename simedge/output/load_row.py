@@ -137,9 +137,7 @@ def _zoom(
     )
 
 
-def _section_frame(
-    axes: Axes, size_in: tuple[float, float], whole: Outline, theme: Theme
-) -> Frame:
+def _section_frame(axes: Axes, size_in: tuple[float, float], whole: Outline, theme: Theme) -> Frame:
     """Lay the frame that shows the whole section."""
     width, height = size_in
     top, bottom = whole.left[-1].end_mm[1], whole.right[-1].end_mm[1]
@@ -158,9 +156,7 @@ def _section_frame(
     )
 
 
-def _fill(
-    frame: Frame, run: Run, answer: LoadAnswer, scale: StressScale, outline: Outline
-) -> None:
+def _fill(frame: Frame, run: Run, answer: LoadAnswer, scale: StressScale, outline: Outline) -> None:
     """Draw outline, colours and the line of yield."""
     clip = frame.draw_outline(outline)
     draw_stress_bands(frame, answer.stress, scale, clip)
@@ -192,9 +188,7 @@ def _draw_support(frame: Frame, whole: Outline, outline: Outline) -> None:
     frame.axes.add_patch(held)
     for (first, last), away in ((upper, 1.0), (lower, -1.0)):
         edge = (high if away > 0 else low) + 0.09 * away
-        jaw = Polygon(
-            [first, last, (last[0], edge), (first[0], edge)], linewidth=0.5, **hatch
-        )
+        jaw = Polygon([first, last, (last[0], edge), (first[0], edge)], linewidth=0.5, **hatch)
         frame.axes.add_patch(jaw)
 
 

@@ -86,7 +86,11 @@ def draw_stress_bands(frame: Frame, field: StressField, scale: StressScale, clip
 
 
 def draw_yield(
-    frame: Frame, field: StressField, yield_strength_mpa: float, trusted_depth_mm: float, clip: Patch
+    frame: Frame,
+    field: StressField,
+    yield_strength_mpa: float,
+    trusted_depth_mm: float,
+    clip: Patch,
 ) -> None:
     """Draw the contour where von Mises reaches yield, and a fine hatch beyond it.
 

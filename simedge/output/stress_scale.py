@@ -178,7 +178,9 @@ def draw_bar(axes: Axes, width_in: float, scale: StressScale, theme: Theme) -> N
 
 def bar_words(scale: StressScale) -> tuple[str, ...]:
     """Say what the bar shows, that it is no heat, and whether it is clipped."""
-    words = "von Mises stress in MPa: one number for how hard the steel is worked. Stress, not heat."
+    words = (
+        "von Mises stress in MPa: one number for how hard the steel is worked. Stress, not heat."
+    )
     if not scale.clipped:
         return (words,)
     return (words, f"Clipped: all beyond {stress_text(scale.end_mpa)} has the darkest colour.")

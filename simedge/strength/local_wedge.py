@@ -3,7 +3,7 @@
 At every depth the section is taken as a slice of the wedge that its two faces would
 make, carrying the force and moment of all that acts in front of it, plus the uniform
 field of a stretch that is pressed right there. Sources: apex force, moment and face
-loads on a wedge by Levy 1898, Michell 1900 and Carothers 1912, as in `closed_form`;
+loads on a wedge by Levy 1898, Michell 1900 and Carothers 1912, as in `wedge_stress`;
 putting the wedges one behind the other is ours.
 """
 
@@ -17,15 +17,15 @@ import numpy as np
 from simedge.fem.elastic import Elasticity
 from simedge.section.outline import Floats, Outline, Side, Stretch
 from simedge.section.tractions import FaceTraction, Tractions, resultant_up_to
-from simedge.strength.closed_form import (
+from simedge.strength.closed_form.tapered_cantilever import compliance_densities
+from simedge.strength.closed_form.wedge_constants import plane_strain_modulus_mpa
+from simedge.strength.closed_form.wedge_stress import (
     apex_force_stress,
     apex_moment_stress,
     face_pressure_stress,
     face_shear_stress,
 )
-from simedge.strength.closed_form_beam import compliance_densities
-from simedge.strength.closed_form_constants import plane_strain_modulus_mpa
-from simedge.strength.closed_form_yield import von_mises_plane_strain
+from simedge.strength.closed_form.wedge_yield import von_mises_plane_strain
 from simedge.strength.zones import PatchZone
 
 #: Depths along the section and places through its thickness at which the field is read.

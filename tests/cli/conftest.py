@@ -13,7 +13,7 @@ import pytest
 Simedge = Callable[..., subprocess.CompletedProcess[str]]
 
 
-@pytest.fixture()
+@pytest.fixture
 def simedge(tmp_path: Path) -> Simedge:
     """Run ``simedge`` with arguments in an empty folder."""
 

@@ -21,7 +21,7 @@ HEAVY = ("numpy", "scipy", "gmsh", "skfem", "matplotlib", "meshio")
 def test_help_loads_no_heavy_library(command):
     program = (
         "import sys; from simedge.cli.main import main; code = main(sys.argv[1:]); "
-        "print('loaded', sorted(set(sys.modules) & set(%r))); sys.exit(code)" % (HEAVY,)
+        f"print('loaded', sorted(set(sys.modules) & set({HEAVY}))); sys.exit(code)"
     )
     done = subprocess.run(
         [sys.executable, "-c", program, *command, "--help"],

@@ -16,8 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simedge.errors import BadInput
-from simedge.strength.closed_form import apex_force_stress, apex_moment_stress, cartesian_stress
-from simedge.strength.closed_form_beam import (
+from simedge.strength.closed_form.tapered_cantilever import (
     beam_compliance,
     beam_face_stress_mpa,
     beam_first_yield_load_n_per_mm,
@@ -28,7 +27,12 @@ from simedge.strength.closed_form_beam import (
     saint_venant_compliance,
     tapered_bending_integral,
 )
-from simedge.strength.closed_form_constants import plane_strain_poissons_ratio
+from simedge.strength.closed_form.wedge_constants import plane_strain_poissons_ratio
+from simedge.strength.closed_form.wedge_stress import (
+    apex_force_stress,
+    apex_moment_stress,
+    cartesian_stress,
+)
 
 # Eight printed digits: half a unit in the last place is at most 5e-8 of the value.
 PRINTED = 5e-8

@@ -25,7 +25,7 @@ from simedge.inputs.profile import Apex, PrimaryGrind, Profile
 from simedge.inputs.steel import Steel
 from simedge.runs.run import Run
 from simedge.section.outline import Side
-from simedge.strength.closed_form import (
+from simedge.strength.closed_form.wedge_stress import (
     apex_force_stress,
     apex_moment_stress,
     cartesian_stress,

@@ -5,7 +5,7 @@ angle, one with a micro-bevel in front. The gain grows with the height of the mi
 peak lies in the primary, and stops where the peak moves into the micro-bevel and stays there.
 
 Source: derived here on elementary beam theory, with the exact wedge's peak (Michell 1900, Carothers
-1912) for the cap; see `simedge.strength.closed_form_two_slope`, tested in
+1912) for the cap; see `simedge.strength.closed_form.two_slope_cantilever`, tested in
 `test_two_slope_formulas`. No publication of the gain formula is known to us.
 """
 
@@ -22,12 +22,12 @@ from simedge.inputs.load import TipLineLoad
 from simedge.inputs.profile import Apex, Bevel, PrimaryGrind, Profile
 from simedge.inputs.steel import Steel
 from simedge.runs.answer import LoadAnswer
-from simedge.strength.closed_form_two_slope import (
+from simedge.strength.closed_form.two_slope_cantilever import (
     plane_strain_gain,
     plane_strain_gain_cap,
     plane_strain_saturation_ratio,
 )
-from simedge.strength.closed_form_yield import peak_distance_factor
+from simedge.strength.closed_form.wedge_yield import peak_distance_factor
 
 #: The figure that the work was ordered with; the formula takes beam theory for the primary's peak,
 #: which leaves up to 0.2 % beside the shoulder of a 20/15 edge (the same on finer meshes).

@@ -6,7 +6,7 @@ that distance. How far the land moves follows from the energy of the same field.
 
 Sources: J.H. Michell, Proc. London Math. Soc. 32 (1900) 35-61; S.D. Carothers, Proc. R. Soc.
 Edinburgh 33 (1912) 292-306; the peak and the energy on top of them are derived, see
-`simedge.strength.closed_form_yield` and `closed_form_beam`, and have tests of their own.
+`simedge.strength.closed_form.wedge_yield` and `tapered_cantilever`, and have tests of their own.
 """
 
 from __future__ import annotations
@@ -25,9 +25,9 @@ from simedge.inputs.load import TipLineLoad
 from simedge.inputs.profile import Apex, PrimaryGrind, Profile
 from simedge.inputs.steel import Steel
 from simedge.runs.run import Run
-from simedge.strength.closed_form_beam import deflection_mm, saint_venant_compliance
-from simedge.strength.closed_form_constants import uniaxial_mises_factor
-from simedge.strength.closed_form_yield import peak_distance_factor, peak_stress_factor
+from simedge.strength.closed_form.tapered_cantilever import deflection_mm, saint_venant_compliance
+from simedge.strength.closed_form.wedge_constants import uniaxial_mises_factor
+from simedge.strength.closed_form.wedge_yield import peak_distance_factor, peak_stress_factor
 
 HALF_ANGLES_DEG = (5.0, 10.0, 15.0, 20.0)
 #: The source's own finite elements used a uniform shear; ours falls to zero at both ends.

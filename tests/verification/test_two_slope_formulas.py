@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simedge.errors import BadInput
-from simedge.strength.closed_form_beam import beam_compliance
-from simedge.strength.closed_form_two_slope import (
+from simedge.strength.closed_form.tapered_cantilever import beam_compliance
+from simedge.strength.closed_form.two_slope_cantilever import (
     beam_gain,
     beam_saturation_ratio,
     plane_strain_gain,

@@ -13,22 +13,22 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from simedge.strength.closed_form import (
+from simedge.strength.closed_form.wedge_constants import (
+    plane_strain_modulus_mpa,
+    plane_strain_poissons_ratio,
+)
+from simedge.strength.closed_form.wedge_displacement import (
+    apex_force_displacement,
+    apex_moment_displacement,
+)
+from simedge.strength.closed_form.wedge_stress import (
     apex_force_stress,
     apex_moment_stress,
     cartesian_stress,
     face_pressure_stress,
     face_shear_stress,
 )
-from simedge.strength.closed_form_constants import (
-    plane_strain_modulus_mpa,
-    plane_strain_poissons_ratio,
-)
-from simedge.strength.closed_form_displacement import (
-    apex_force_displacement,
-    apex_moment_displacement,
-)
-from simedge.strength.closed_form_yield import (
+from simedge.strength.closed_form.wedge_yield import (
     deepest_yield_direction_rad,
     first_yield_lateral_load_n_per_mm,
     peak_distance_factor,

@@ -13,20 +13,20 @@ import numpy as np
 import pytest
 
 from simedge.errors import BadInput
-from simedge.strength.closed_form import (
+from simedge.strength.closed_form.wedge_constants import (
+    plane_strain_modulus_mpa,
+    plane_strain_poissons_ratio,
+    uniaxial_mises_factor,
+    wedge_constants,
+)
+from simedge.strength.closed_form.wedge_stress import (
     apex_force_stress,
     apex_moment_stress,
     cartesian_stress,
     face_pressure_stress,
     face_shear_stress,
 )
-from simedge.strength.closed_form_constants import (
-    plane_strain_modulus_mpa,
-    plane_strain_poissons_ratio,
-    uniaxial_mises_factor,
-    wedge_constants,
-)
-from simedge.strength.closed_form_yield import (
+from simedge.strength.closed_form.wedge_yield import (
     deepest_yield_direction_rad,
     face_tension_inclination_rad,
     face_yield_inclination_rad,

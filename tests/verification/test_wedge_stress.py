@@ -24,7 +24,11 @@ from simedge.inputs.profile import Apex, PrimaryGrind, Profile
 from simedge.inputs.steel import Steel
 from simedge.runs.run import Run
 from simedge.section.tractions import tip_resultant
-from simedge.strength.closed_form import apex_force_stress, apex_moment_stress, cartesian_stress
+from simedge.strength.closed_form.wedge_stress import (
+    apex_force_stress,
+    apex_moment_stress,
+    cartesian_stress,
+)
 
 #: The figure that the work was ordered with; it is 5 times below what a person asks for by default.
 TOLERANCE_PERCENT = 0.2

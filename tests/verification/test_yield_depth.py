@@ -24,7 +24,7 @@ from simedge.inputs.profile import Apex, PrimaryGrind, Profile
 from simedge.inputs.steel import Steel
 from simedge.runs.run import Run
 from simedge.section.tractions import tip_resultant
-from simedge.strength.closed_form import apex_force_stress, apex_moment_stress
+from simedge.strength.closed_form.wedge_stress import apex_force_stress, apex_moment_stress
 
 #: The figure that the work was ordered with; a depth goes as the stress, which is good to 0.3 %.
 TOLERANCE_PERCENT = 0.5

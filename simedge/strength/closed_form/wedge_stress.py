@@ -24,7 +24,7 @@ from typing import Literal
 
 import numpy as np
 
-from simedge.strength.closed_form_constants import (
+from simedge.strength.closed_form.wedge_constants import (
     FloatArray,
     Values,
     angle_less_sine,

@@ -20,14 +20,14 @@ import math
 
 import numpy as np
 
-from simedge.strength.closed_form_beam import tapered_bending_integral
-from simedge.strength.closed_form_constants import (
+from simedge.strength.closed_form.tapered_cantilever import tapered_bending_integral
+from simedge.strength.closed_form.wedge_constants import (
     FloatArray,
     Values,
     refuse,
     wedge_constants,
 )
-from simedge.strength.closed_form_yield import peak_stress_factor
+from simedge.strength.closed_form.wedge_yield import peak_stress_factor
 
 
 def slope_ratio(micro_half_angle_rad: float, primary_half_angle_rad: float) -> float:

@@ -12,7 +12,7 @@ element run (rho = 10) gave 1.0006, 1.005, 1.013, 1.023 and 1.042 of it at 5, 10
 Sources: taper bending, Timoshenko, Strength of Materials (section from memory, not verified); shear
 coefficient 5/6, G.R. Cowper, J. Appl. Mech. 33 (1966) 335-340; why prismatic shear is wrong in a
 taper, G. Balduzzi et al., Int. J. Solids Struct. 90 (2016) 236-250. F, and the energy of the exact
-fields that `closed_form` cites: derived here, checked symbolically and by quadrature.
+fields that `wedge_stress` cites: derived here, checked symbolically and by quadrature.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from simedge.strength.closed_form_constants import (
+from simedge.strength.closed_form.wedge_constants import (
     FloatArray,
     Values,
     plane_strain_modulus_mpa,

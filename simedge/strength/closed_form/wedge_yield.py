@@ -1,8 +1,8 @@
 """Where and when a wedge first yields, by its exact elastic fields.
 
-Axes and signs are those of `closed_form`. A depth here is an *elastic* estimate: it must be well
+Axes and signs are those of `wedge_stress`. A depth here is an *elastic* estimate: it must be well
 above the size of the real tip, and the true plastic zone is larger. All of it is our own algebra
-on the stress fields that `closed_form` cites (no publication known).
+on the stress fields that `wedge_stress` cites (no publication known).
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import math
 
 import numpy as np
 
-from simedge.strength.closed_form_constants import (
+from simedge.strength.closed_form.wedge_constants import (
     FloatArray,
     Values,
     place_in_wedge,

@@ -1,6 +1,6 @@
 """Exact plane-strain displacement of an infinite wedge under a force or a moment at its apex.
 
-Axes, signs, shapes and ranges are those of `closed_form`. Displacement arrays hold u_r, u_theta
+Axes, signs, shapes and ranges are those of `wedge_stress`. Displacement arrays hold u_r, u_theta
 along axis 0 (mm). Young's modulus lies above 0 and Poisson's ratio in [0, 1/2].
 """
 
@@ -10,7 +10,7 @@ import math
 
 import numpy as np
 
-from simedge.strength.closed_form_constants import (
+from simedge.strength.closed_form.wedge_constants import (
     FloatArray,
     Values,
     place_in_wedge,

@@ -1,0 +1,1 @@
+"""Closed-form answers with their sources: what finite elements are held to."""
