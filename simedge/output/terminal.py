@@ -51,6 +51,8 @@ def _where(x_mm: float | None, y_mm: float | None, even: bool) -> str:
 
 
 def _movement(answer: LoadAnswer) -> str:
+    if answer.apex_axial_mm is None or answer.apex_lateral_mm is None:
+        return "no finite value"
     inward = "in" if answer.apex_axial_mm >= 0 else "out"
     along = f"{shown_length(abs(answer.apex_axial_mm))} {inward}"
     if answer.even:

@@ -80,8 +80,9 @@ class LoadAnswer:
     largest_principal_mpa, largest_principal_x_mm, largest_principal_y_mm : float or None
         Largest tension in the section.
     patch_largest_principal_mpa : float or None
-    apex_lateral_mm, apex_axial_mm : float
-        Movement of the foremost point: towards the left face, into the blade.
+    apex_lateral_mm, apex_axial_mm : float or None
+        Movement of the foremost point: towards the left face, into the blade. None
+        under a tip load on a sharp tip, where it has no bound.
     first_yield_load_factor, first_yield_x_mm, first_yield_y_mm : float or None
     first_yield_load_factor_low, first_yield_load_factor_high : float or None
         With the low and the high end of the steel's yield strength.
@@ -119,8 +120,8 @@ class LoadAnswer:
     largest_principal_x_mm: float | None
     largest_principal_y_mm: float | None
     patch_largest_principal_mpa: float | None
-    apex_lateral_mm: float
-    apex_axial_mm: float
+    apex_lateral_mm: float | None
+    apex_axial_mm: float | None
     first_yield_load_factor: float | None
     first_yield_x_mm: float | None
     first_yield_y_mm: float | None

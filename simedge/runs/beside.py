@@ -64,7 +64,7 @@ def closed_forms(
     steel: SteelProperties,
     peaks: Peaks,
     yielded: YieldedRegion,
-    movement_mm: tuple[float, float],
+    movement_mm: tuple[float, float] | None,
 ) -> tuple[ClosedForm, ...]:
     """Work out the closed forms of one load, and the ratio of the computed answers to them.
 
@@ -73,7 +73,7 @@ def closed_forms(
     load, outline, zone, trusted_depth_mm, elasticity, steel
         As the computed answers had them.
     peaks, yielded, movement_mm
-        The computed answers; the movement is axial, lateral.
+        The computed answers; the movement is axial, lateral, None where it has no bound.
 
     Returns
     -------
@@ -111,6 +111,8 @@ def closed_forms(
                 STRESS_SOURCE,
             )
         )
+    if movement_mm is None:
+        return tuple(found)
     axial, lateral = wedge_movement_mm(outline, load, elasticity)
     if abs(lateral) < ROUNDING * abs(axial):
         lateral = 0.0  # a straight cut of an even edge

@@ -145,7 +145,9 @@ def _answer(
     factor = steel.yield_strength_mpa / section.value_mpa if section else None
     foremost = displacement.at_points_mm[index][:, displacement.mesh.foremost]
     length, depth = load.contact_length_mm, yielded.depth_mm
-    movement = (float(foremost[0]), float(foremost[1]))
+    movement: tuple[float, float] | None = (float(foremost[0]), float(foremost[1]))
+    if zone.tip is not None and zone.tip.kind == "sharp":
+        movement = None  # a point under a force moves without bound, the finer the mesh the more
     return LoadAnswer(
         name=load.name,
         sentence=sentence_for(
@@ -163,8 +165,8 @@ def _answer(
         largest_principal_x_mm=tension.x_mm if tension else None,
         largest_principal_y_mm=tension.y_mm if tension else None,
         patch_largest_principal_mpa=patch_tension.value_mpa if patch_tension else None,
-        apex_lateral_mm=movement[1],
-        apex_axial_mm=movement[0],
+        apex_lateral_mm=movement[1] if movement else None,
+        apex_axial_mm=movement[0] if movement else None,
         first_yield_load_factor=factor,
         first_yield_x_mm=section.x_mm if section else None,
         first_yield_y_mm=section.y_mm if section else None,

@@ -150,7 +150,9 @@ def _depths(outline: Outline, load: Tractions, trusted_depth_mm: float) -> Float
     marks = [run.end_mm[0] for run in outline.left[:-1]]
     marks += [x for part in load.faces for x in (part.from_mm, part.to_mm)]
     near = [mark * (1 + shift) for mark in marks for shift in (-1e-9, 1e-9)]
-    kept = [x for x in [begin, *near] if begin <= x <= trusted_depth_mm]
+    if outline.tip.width_mm > 0.0:  # right at a sharp tip no field is bounded
+        near.append(begin)
+    kept = [x for x in near if begin <= x <= trusted_depth_mm]
     return np.unique(np.concatenate([graded, kept]))
 
 
