@@ -53,11 +53,11 @@ def interpolate(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Floats:
     if outside.any():
         x, y = places_mm[:, np.flatnonzero(outside)[0]]
         raise ValueError(f"the place x = {x:g} mm, y = {y:g} mm lies outside the section")
-    shapes = _shapes(local)
+    shapes = shape_functions(local)
     return np.asarray(np.einsum("fkn,kn->fn", values[:, mesh.triangles[:, element]], shapes))
 
 
-def _shapes(local: Floats) -> Floats:
+def shape_functions(local: Floats) -> Floats:
     """Give the six quadratic shape functions at local coordinates, shape (6, n)."""
     r, s = local
     t = 1.0 - r - s
@@ -93,7 +93,7 @@ def _best(mesh: SectionMesh, places: Floats, candidates: Integers) -> tuple[Inte
         zero = np.zeros_like(r)
         by_r = np.stack([1 - 4 * t, 4 * r - 1, zero, 4 * (t - r), 4 * s, -4 * s])
         by_s = np.stack([1 - 4 * t, zero, 4 * s - 1, -4 * r, 4 * r, 4 * (t - s)])
-        miss = places - np.einsum("ckn,kn->cn", nodes, _shapes(local))
+        miss = places - np.einsum("ckn,kn->cn", nodes, shape_functions(local))
         jr, js = np.einsum("ckn,kn->cn", nodes, by_r), np.einsum("ckn,kn->cn", nodes, by_s)
         determinant = jr[0] * js[1] - jr[1] * js[0]
         local = local + np.stack(

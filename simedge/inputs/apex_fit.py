@@ -78,6 +78,12 @@ def apex_to_spine_deg(
             degrees(atan2((1.0 - fraction) * remaining, height_mm)),
         )
     radius = mm_from_um(apex.radius_um)
+    if 2.0 * radius >= spine_thickness_mm:
+        raise refuse(
+            ("apex", "radius_um"),
+            f"is {apex.radius_um:g} µm, but the blade is only {spine_thickness_mm:g} mm thick at "
+            f"its spine; below {500.0 * spine_thickness_mm:.4g} µm it fits",
+        )
     if fraction == 0.0:  # a straight face stands a radius off the mid-plane
         return 0.0, _tangent_angle_deg(radius, height_mm, spine_thickness_mm - radius)
     if fraction == 1.0:

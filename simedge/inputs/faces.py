@@ -8,7 +8,7 @@ the numbers of a profile describe a blade at all.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, degrees, radians, tan
+from math import atan2, degrees, inf, radians, tan
 
 from simedge.inputs.apex_fit import (
     Point,
@@ -20,6 +20,11 @@ from simedge.inputs.apex_fit import (
 from simedge.inputs.grinds import BladeShape
 
 SAME_ANGLE_DEG = 1e-9
+#: A parallel body is as thick as its shoulder but for rounding.
+SAME_THICKNESS = 1e-9
+TALLEST_MM = 1000.0
+#: A continuum is at its end where a radius is a few dozen atoms.
+SMALLEST_SURE_RADIUS_UM = 0.05
 #: Above this included angle a person may have written the whole angle as one side.
 WIDE_INCLUDED_DEG = 62.0
 
@@ -74,6 +79,8 @@ def _depth_of_thickness(
     left: Point, right: Point, sides_deg: tuple[float, float], thickness_mm: float
 ) -> float:
     growth = tan(radians(sides_deg[0])) + tan(radians(sides_deg[1]))
+    if growth == 0.0:
+        return inf
     start = max(left[0], right[0])
     return start + (thickness_mm - _thickness(left, right, sides_deg, start)) / growth
 
@@ -162,6 +169,12 @@ def derive_faces(blade: BladeShape) -> Faces:
             end = (bevel.height_mm or 0.0) + (0.0 if first else left[0])
             if end <= begin:
                 raise tip_does_not_fit(blade.apex, pair, bevel.height_mm, None, bevel.name)
+        if end > TALLEST_MM:
+            raise refuse(
+                ("bevels", index, "dps"),
+                f"makes a bevel of {end:.4g} mm along the blade, but at most {TALLEST_MM:g} mm is "
+                "a blade; give a larger angle or a smaller thickness",
+            )
         if blade.height_mm is not None and end >= blade.height_mm:
             key = "height_mm" if bevel.height_mm is not None else "ends_at_thickness_mm"
             raise refuse(
@@ -177,6 +190,12 @@ def derive_faces(blade: BladeShape) -> Faces:
     fields.append(("primary_grind",))
     remarks += _check_growing(sides, fields, names)
     _merge_equal(sides, lefts, rights, names, fields, remarks)
+    radius_um = blade.apex.radius_um
+    if radius_um is not None and radius_um < SMALLEST_SURE_RADIUS_UM:
+        remarks.append(
+            f"the apex has a radius of {radius_um:g} µm: below {SMALLEST_SURE_RADIUS_UM:g} µm it "
+            "is a few dozen atoms, and stress right at the tip means little"
+        )
     if sum(sides[0]) > WIDE_INCLUDED_DEG:
         half = sum(sides[0]) / 4.0
         remarks.append(
@@ -221,17 +240,21 @@ def _add_primary(
         assert blade.spine_thickness_mm is not None
         shoulder = _thickness(left, right, given, begin)
         if blade.spine_thickness_mm <= shoulder:
+            if len(lefts) == 1 and blade.apex.radius_um is not None:
+                raise tip_does_not_fit(
+                    blade.apex, given, None, blade.spine_thickness_mm, "primary grind"
+                )
             raise refuse(
                 ("spine_thickness_mm",),
                 f"is {blade.spine_thickness_mm:g} mm, but the blade is {shoulder:.4g} mm thick "
                 "where the primary grind begins; the spine must be thicker",
             )
         end = _depth_of_thickness(left, right, given, blade.spine_thickness_mm)
-        if end > 1000.0:
+        if end > TALLEST_MM:
             raise refuse(
                 ("primary_grind", "dps"),
-                f"gives a blade of {end:.4g} mm from edge to spine, but at most 1000 mm is "
-                "a blade; give a larger angle or a thinner spine",
+                f"gives a blade of {end:.4g} mm from edge to spine, but at most "
+                f"{TALLEST_MM:g} mm is a blade; give a larger angle or a thinner spine",
             )
     sides.append(given)
     lefts.append(_step(left, given[0], end, 1.0))
@@ -257,12 +280,13 @@ def _derived_primary_deg(
     if sides:
         left, right = lefts[-1], rights[-1]
         remaining = spine_thickness_mm - (left[1] - right[1])
-        if remaining < 0:
+        if remaining < -SAME_THICKNESS * spine_thickness_mm:
             raise refuse(
                 ("spine_thickness_mm",),
                 f"is {spine_thickness_mm:g} mm, but the blade is {left[1] - right[1]:.4g} mm thick "
                 "at its last shoulder already; the spine cannot be thinner",
             )
+        remaining = max(remaining, 0.0)
         run = height_mm - left[0]
         angles = (
             degrees(atan2(fraction * remaining, run)),

@@ -73,7 +73,7 @@ def find_file(path_or_name: str | Path, shelf: Shelf, beside: Path | None = None
     """
     path = Path(path_or_name)
     here = path if beside is None else beside / path
-    if here.exists() or path.suffix == ".toml" or len(path.parts) != 1:
+    if _exists(here) or path.suffix == ".toml" or len(path.parts) != 1:
         return here
     found = library_files(shelf)
     if str(path) in found:
@@ -83,6 +83,13 @@ def find_file(path_or_name: str | Path, shelf: Shelf, beside: Path | None = None
     raise BadInput(
         Problem(str(path_or_name), f"is neither a file nor in the library's {shelf}; {hint}")
     )
+
+
+def _exists(path: Path) -> bool:
+    try:
+        return path.exists()
+    except (OSError, ValueError):  # a name that no file system takes
+        return False
 
 
 def read_profile(path_or_name: str | Path) -> Profile:
@@ -151,7 +158,7 @@ def _profile_file(document: TomlDocument, case_path: Path) -> Path:
         raise BadInput(
             *(Problem(place, f'profile "{p.where}" {p.message}') for p in error.problems)
         ) from error
-    if not found.exists():
+    if not _exists(found):
         raise BadInput(
             Problem(
                 document.place_of(("profile",)),

@@ -19,6 +19,9 @@ from simedge.inputs.quantities import (
     OneSideDegrees,
 )
 
+#: Below this a radius is a matter of single atoms.
+SMALLEST_RADIUS_UM = 0.005
+
 
 @dataclass(frozen=True, kw_only=True, config=RECORD)
 class Apex:
@@ -51,6 +54,14 @@ class Apex:
                         "give a radius (a sharp knife has 0.3 to 0.5 µm), or sharp = true",
                     )
                 )
+        if self.radius_um is not None and self.radius_um < SMALLEST_RADIUS_UM:
+            raise FieldProblems(
+                FieldProblem(
+                    ("radius_um",),
+                    f"is {self.radius_um:g} µm, but below {SMALLEST_RADIUS_UM:g} µm there are only "
+                    "a few atoms; sharp = true stands for a perfectly sharp tip",
+                )
+            )
         if len(given) + self.sharp != 1:
             named = " and ".join([*given, *(["sharp"] if self.sharp else [])]) or "none of them"
             raise FieldProblems(

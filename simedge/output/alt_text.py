@@ -2,18 +2,34 @@
 
 from __future__ import annotations
 
-from simedge.output.drawing_frame import length_text
+import re
+
+from simedge.output.drawing_frame import THIN_SPACE, length_text
 from simedge.output.load_arrows import part_words
 from simedge.output.stress_scale import choose_scale, stress_text
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
 
 
+def plain_text(text: str) -> str:
+    r"""Give a person's own words as one line that any file can hold.
+
+    >>> plain_text("two\nlines")
+    'two lines'
+    """
+    return "".join(letter for letter in " ".join(text.split()) if letter.isprintable())
+
+
+def with_thin_spaces(text: str) -> str:
+    """Put a thin space, which never breaks a line, between each number and its unit."""
+    return re.sub(r"(?<=\d) (?=(?:nm|µm|mm|MPa|N/mm|HRC)\b)", THIN_SPACE, text)
+
+
 def steel_words(run: Run) -> str:
     """Say which steel it is, and when it yields."""
     steel = run.case.steel
     grade = "a steel" if steel.grade is None else steel.grade
-    hardness = "" if steel.hardness_hrc is None else f" at {steel.hardness_hrc:g}\u202fHRC"
+    hardness = "" if steel.hardness_hrc is None else f" at {steel.hardness_hrc:g}{THIN_SPACE}HRC"
     return f"{grade}{hardness}, which yields at {stress_text(run.steel.yield_strength_mpa)}"
 
 
@@ -25,7 +41,7 @@ def _place_words(x_mm: float, y_mm: float) -> str:
 
 
 def _load_words(answer: LoadAnswer) -> str:
-    words = [f"{answer.name}. {answer.sentence}"]
+    words = [f"{plain_text(answer.name)}. {answer.sentence}"]
     words.append(f"The work: {'; '.join(part_words(part) for part in answer.parts)}.")
     if answer.section_peak_von_mises_mpa is not None:
         assert answer.section_peak_x_mm is not None
@@ -57,9 +73,11 @@ def alt_text(run: Run) -> str:
     scale = choose_scale(run)
     clipped = ", clipped there" if scale.clipped else ""
     picture = (
-        f"Cross-section of {run.case.profile.name} in {steel_words(run)}, held "
+        f"Cross-section of {plain_text(run.case.profile.name)} in {steel_words(run)}, held "
         f"{length_text(run.outline.depth_mm)} behind the apex; apex to the left, left face up. "
         f"Colours from pale to dark show von Mises stress from 0 to "
         f"{stress_text(scale.end_mpa)}{clipped}."
     )
-    return "\n".join([run.case.title, picture, *(_load_words(answer) for answer in run.loads)])
+    return "\n".join(
+        [plain_text(run.case.title), picture, *(_load_words(answer) for answer in run.loads)]
+    )

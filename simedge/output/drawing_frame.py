@@ -10,12 +10,13 @@ from math import floor, log10
 
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.collections import LineCollection
 from matplotlib.patches import PathPatch, Rectangle
 from matplotlib.path import Path as Shape
-from matplotlib.patheffects import withStroke
+from matplotlib.patheffects import AbstractPathEffect, withStroke
 from numpy.typing import ArrayLike
 
-from simedge.output.label_places import LINE_SPACING, POINTS_PER_INCH, Box, Room
+from simedge.output.label_places import LINE_SPACING, POINTS_PER_INCH, Box, Room, text_width_in
 from simedge.output.palette import SMALL_PT, Theme, type_face
 from simedge.section.outline import Floats, Outline
 
@@ -36,10 +37,10 @@ def round_down(value: float) -> float:
 
 
 def length_text(length_mm: float, unit: str | None = None) -> str:
-    """Write a length: nanometres, micrometres or millimetres, whichever reads best.
+    r"""Write a length: nanometres, micrometres or millimetres, whichever reads best.
 
     >>> length_text(0.05), length_text(0.2)
-    ('50\\u202fµm', '0.2\\u202fmm')
+    ('50\u202fµm', '0.2\u202fmm')
     """
     unit = unit or unit_for(length_mm)
     factor = {"nm": 1e6, "µm": 1e3, "mm": 1.0}[unit]
@@ -150,75 +151,79 @@ class Frame:
                 horizontalalignment="left",
                 verticalalignment="top",
                 zorder=12,
-                path_effects=[withStroke(linewidth=2.4, foreground=self.theme.paper)],
+                path_effects=self._halo(box),
             )
 
+    def _halo(self, box: Box) -> list[AbstractPathEffect]:
+        """Give text on the steel a rim of paper; on the paper it needs none."""
+        if self.room.is_clear(box):
+            return []
+        return [withStroke(linewidth=2.4, foreground=self.theme.paper)]
+
     def draw_ruler(self) -> None:
-        """Draw the ruler of depth behind the apex, below the frame."""
+        """Draw the ruler of depth behind the apex, below the frame; its caption has the unit."""
         step = round_down(self.deepest_mm / 3.2)
-        fine = step / (4 if f"{step:e}"[0] == "2" else 5)
-        unit = unit_for(self.deepest_mm)
-        ink = self.theme.quiet_ink
-        count = floor(self.deepest_mm / fine * (1 + 1e-9))
-        per_step = round(step / fine)
-        places = self.place(np.arange(count + 1) * fine, 0.0)[0]
-        last = per_step * (count // per_step)
-        self.axes.plot(
-            [places[0], self.width_in], [-0.05] * 2, color=ink, linewidth=0.7, clip_on=False
-        )
+        per_step = 4 if f"{step:e}"[0] == "2" else 5
+        count = floor(self.deepest_mm / step * per_step * (1 + 1e-9))
+        unit, ink = unit_for(self.deepest_mm), self.theme.quiet_ink
+        places = self.place(np.arange(count + 1) * step / per_step, 0.0)[0]
+        lines = [[(float(places[0]), -0.05), (self.width_in, -0.05)]]
         for number, x in enumerate(places):
             main = number % per_step == 0
-            self.axes.plot(
-                [x, x],
-                [-0.05, -0.11 if main else -0.08],
-                color=ink,
-                linewidth=0.7,
-                clip_on=False,
-            )
+            lines.append([(float(x), -0.05), (float(x), -0.11 if main else -0.08)])
             if main:
-                text = length_text(number * fine, unit) if number else "0"
                 self.axes.text(
                     x,
                     -0.13,
-                    text if number == last else text.split(THIN_SPACE)[0],
+                    length_text(number // per_step * step, unit).split(THIN_SPACE)[0],
                     fontproperties=type_face(SMALL_PT),
                     color=ink,
-                    horizontalalignment="right" if x > self.width_in - 0.2 else "center",
+                    horizontalalignment="center",
                     verticalalignment="top",
                 )
+        self.axes.add_collection(
+            LineCollection(lines, colors=ink, linewidths=0.7, clip_on=False, capstyle="butt")
+        )
 
     def draw_scale_bar(self, *, below: bool = False) -> None:
-        """Draw a bar of a round length in the lower right corner, or below it, with its length."""
-        length = round_down(0.28 * self.width_in / self.inches_per_mm)
-        bar = length * self.inches_per_mm
-        right = self.width_in - 0.1
-        bottom = -0.12 if below else 0.1
-        ink = self.theme.ink
-        self.axes.plot(
-            [right - bar, right], [bottom] * 2, color=ink, linewidth=1.4, zorder=12, clip_on=False
-        )
-        for x in (right - bar, right):
-            self.axes.plot(
-                [x, x],
-                [bottom - 0.03, bottom + 0.03],
-                color=ink,
-                linewidth=0.8,
-                zorder=12,
+        """Draw a bar of a round length with that length: where there is room, or below."""
+        length = round_down(0.2 * self.width_in / self.inches_per_mm)
+        bar, ink = length * self.inches_per_mm, self.theme.ink
+        text, face = length_text(length), type_face(SMALL_PT)
+        wide = text_width_in(text, face)
+        if below:
+            right, bottom = self.width_in - 0.1, -0.1
+            text_at, align = (right - bar - 0.06, bottom), ("right", "center")
+            halo: list[AbstractPathEffect] = []
+        else:
+            size = (max(bar, wide), 0.2)
+            box, _ = self.room.place(size, (self.width_in - 0.05, 0.05))
+            right, bottom = box.left + 0.5 * (size[0] + bar), box.bottom + 0.04
+            text_at, align = (right - 0.5 * bar, bottom + 0.04), ("center", "bottom")
+            halo = self._halo(box)
+        left = right - bar
+        self.axes.add_collection(
+            LineCollection(
+                [
+                    [(left, bottom), (right, bottom)],
+                    [(left, bottom - 0.03), (left, bottom + 0.03)],
+                    [(right, bottom - 0.03), (right, bottom + 0.03)],
+                ],
+                colors=ink,
+                linewidths=(1.4, 0.8, 0.8),
+                capstyle="butt",
                 clip_on=False,
+                zorder=12,
+                path_effects=[withStroke(linewidth=2.6, foreground=self.theme.paper)],
             )
-        self.axes.text(
-            right - bar - 0.05 if below else right - 0.5 * bar,
-            bottom if below else bottom + 0.05,
-            length_text(length),
-            fontproperties=type_face(SMALL_PT),
-            color=ink,
-            horizontalalignment="right" if below else "center",
-            verticalalignment="center" if below else "bottom",
-            zorder=12,
-            path_effects=[withStroke(linewidth=2.4, foreground=self.theme.paper)],
         )
-        if not below:
-            wide = max(bar, 0.5)
-            self.room.take_box(
-                Box(left=right - 0.5 * (bar + wide), bottom=0.04, width=wide + 0.05, height=0.26)
-            )
+        self.axes.text(
+            *text_at,
+            text,
+            fontproperties=face,
+            color=ink,
+            horizontalalignment=align[0],
+            verticalalignment=align[1],
+            zorder=12,
+            path_effects=halo,
+        )

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from math import inf
 
 import numpy as np
 from matplotlib.font_manager import FontProperties
@@ -15,7 +18,15 @@ from simedge.section.outline import Floats
 #: Side of a cell of the raster on which room is counted, inches.
 CELL_IN = 0.035
 #: What covering one cell costs, in inches of distance: steel may be covered if need be.
-STEEL_COST, TAKEN_COST = 0.02, 5.0
+STEEL_COST, OUTLINE_COST, TAKEN_COST = 0.02, 0.3, 5.0
+#: What a leader costs for each cell of steel, and of arrows, that it crosses.
+CROSSED_STEEL_COST, CROSSED_COST = 0.3, 0.3
+#: Words are never crossed if that can be helped.
+CROSSED_WORDS_COST = 3.0
+#: What it costs to stand on the wrong side of the edge.
+MISPLACED_COST = 20.0
+#: Of so many of the best places the leader is looked at too.
+PLACES_WITH_LEADER = 400
 POINTS_PER_INCH = 72.0
 LINE_SPACING = 1.25
 
@@ -73,6 +84,16 @@ class Room:
     def __init__(self, width_in: float, height_in: float) -> None:
         shape = (max(int(height_in / CELL_IN), 1), max(int(width_in / CELL_IN), 1))
         self._cost: NDArray[np.float64] = np.zeros(shape)
+        self._steel = np.zeros(shape, dtype=bool)
+        self._words = np.zeros(shape, dtype=bool)
+
+    def copy(self) -> Room:
+        """Give the same room once more, to try things out."""
+        other = Room.__new__(Room)
+        other._cost, other._steel, other._words = (
+            array.copy() for array in (self._cost, self._steel, self._words)
+        )
+        return other
 
     def _centres(self) -> Floats:
         rows, columns = self._cost.shape
@@ -82,10 +103,27 @@ class Room:
     def add_steel(self, polygon_in: Floats) -> None:
         """Mark the inside of a polygon, shape (n, 2): text reads badly on colours."""
         inside = Shape(polygon_in).contains_points(self._centres())
-        self._cost[inside.reshape(self._cost.shape)] += STEEL_COST
+        self._steel |= inside.reshape(self._cost.shape)
+        for begin, end in pairwise(polygon_in):
+            self._mark_line(begin, end, OUTLINE_COST)
+
+    def is_clear(self, box: Box) -> bool:
+        """Tell whether a box lies on the paper, clear of the steel."""
+        rows, columns = self._cells(box)
+        return not self._steel[rows, columns].any()
+
+    def _cells(self, box: Box) -> tuple[slice, slice]:
+        """Give the rows and columns that a box touches."""
+        left, bottom = max(int(box.left / CELL_IN), 0), max(int(box.bottom / CELL_IN), 0)
+        right = int(np.ceil((box.left + box.width) / CELL_IN))
+        top = int(np.ceil((box.bottom + box.height) / CELL_IN))
+        return slice(bottom, top), slice(left, right)
 
     def take_line(self, begin: tuple[float, float], end: tuple[float, float]) -> None:
         """Take the room under a line."""
+        self._mark_line(begin, end, TAKEN_COST)
+
+    def _mark_line(self, begin: Sequence[float], end: Sequence[float], cost: float) -> None:
         steps = int(np.hypot(end[0] - begin[0], end[1] - begin[1]) / (0.5 * CELL_IN)) + 2
         share = np.linspace(0.0, 1.0, steps)
         x = begin[0] + share * (end[0] - begin[0])
@@ -93,16 +131,21 @@ class Room:
         column, row = (x / CELL_IN).astype(int), (y / CELL_IN).astype(int)
         rows, columns = self._cost.shape
         kept = (column >= 0) & (column < columns) & (row >= 0) & (row < rows)
-        self._cost[row[kept], column[kept]] += TAKEN_COST
+        cells = np.unique(np.stack([row[kept], column[kept]]), axis=1)
+        self._cost[cells[0], cells[1]] += cost
 
     def take_box(self, box: Box) -> None:
         """Take the room of a box."""
-        left, bottom = max(int(box.left / CELL_IN), 0), max(int(box.bottom / CELL_IN), 0)
-        right = int(np.ceil((box.left + box.width) / CELL_IN))
-        top = int(np.ceil((box.bottom + box.height) / CELL_IN))
-        self._cost[bottom:top, left:right] += TAKEN_COST
+        rows, columns = self._cells(box)
+        self._cost[rows, columns] += TAKEN_COST
 
-    def place(self, size_in: tuple[float, float], anchor: tuple[float, float]) -> Box:
+    def place(
+        self,
+        size_in: tuple[float, float],
+        anchor: tuple[float, float],
+        steel_cost: float = STEEL_COST,
+        heights_in: tuple[float, float] = (0.0, inf),
+    ) -> tuple[Box, float]:
         """Find the cheapest place for a label near what it tells about, and take it.
 
         Parameters
@@ -111,17 +154,23 @@ class Room:
             Width and height of the text.
         anchor : (float, float)
             What it belongs to.
+        steel_cost : float
+            What covering a cell of steel costs.
+        heights_in : (float, float)
+            Where the middle of the label should lie, if there is any room at all.
 
         Returns
         -------
         Box
             Of the text; a cell of margin around it is taken too.
+        float
+            What it costs to stand there.
         """
         rows, columns = self._cost.shape
         wide = min(int(np.ceil(size_in[0] / CELL_IN)) + 2, columns)
         high = min(int(np.ceil(size_in[1] / CELL_IN)) + 2, rows)
         total = np.zeros((rows + 1, columns + 1))
-        total[1:, 1:] = self._cost.cumsum(axis=0).cumsum(axis=1)
+        total[1:, 1:] = (self._cost + steel_cost * self._steel).cumsum(axis=0).cumsum(axis=1)
         covered = (
             total[high:, wide:]
             - total[:-high, wide:]
@@ -132,12 +181,52 @@ class Room:
         gap_x = np.maximum(column * CELL_IN - anchor[0], anchor[0] - (column + wide) * CELL_IN)
         gap_y = np.maximum(row * CELL_IN - anchor[1], anchor[1] - (row + high) * CELL_IN)
         distance = np.hypot(np.maximum(gap_x, 0.0), np.maximum(gap_y, 0.0))
-        best = np.unravel_index(int(np.argmin(covered + distance)), covered.shape)
-        bottom, left = int(best[0]), int(best[1])
+        middle = (row + 0.5 * high) * CELL_IN
+        misplaced = (middle < heights_in[0]) | (middle > heights_in[1])
+        cost = (covered + distance + MISPLACED_COST * misplaced).ravel()
+        count = min(PLACES_WITH_LEADER, cost.size)
+        best = np.argpartition(cost, count - 1)[:count]
+        bottoms, lefts = np.unravel_index(best, covered.shape)
+        # of equal places the lowest and leftmost, whatever the order of the search
+        crossed = self._crossed(lefts, bottoms, wide, high, anchor)
+        total_cost = np.round(cost[best] + crossed, 9)
+        order = np.lexsort((lefts, bottoms, total_cost))
+        bottom, left = int(bottoms[order[0]]), int(lefts[order[0]])
         self._cost[bottom : bottom + high, left : left + wide] += TAKEN_COST
-        return Box(
+        self._words[bottom : bottom + high, left : left + wide] = True
+        box = Box(
             left=(left + 1) * CELL_IN,
             bottom=(bottom + 1) * CELL_IN,
             width=size_in[0],
             height=size_in[1],
+        )
+        return box, float(total_cost[order[0]])
+
+    def _crossed(
+        self,
+        left: NDArray[np.intp],
+        bottom: NDArray[np.intp],
+        wide: int,
+        high: int,
+        anchor: tuple[float, float],
+    ) -> Floats:
+        """Give what leaders from boxes of cells to an anchor cost by what they cross."""
+        x = np.clip(anchor[0], (left + 1) * CELL_IN, (left + wide - 1) * CELL_IN)
+        y = np.clip(anchor[1], (bottom + 1) * CELL_IN, (bottom + high - 1) * CELL_IN)
+        # close to the anchor lies the very thing that is labelled
+        share = np.linspace(0.0, 1.0, 60)[:, None]
+        reach = np.maximum(np.hypot(x - anchor[0], y - anchor[1]), 1e-9)
+        near = np.minimum(2.5 * CELL_IN / reach, 1.0)
+        share = near + share * (1.0 - near)
+        rows, columns = self._cost.shape
+        row = np.clip((anchor[1] + share * (y - anchor[1])) / CELL_IN, 0, rows - 1).astype(int)
+        column = np.clip((anchor[0] + share * (x - anchor[0])) / CELL_IN, 0, columns - 1).astype(
+            int
+        )
+        cells = reach * (1.0 - near) / CELL_IN
+        taken = (self._cost[row, column] >= TAKEN_COST).mean(axis=0)
+        steel = self._steel[row, column].mean(axis=0)
+        words = self._words[row, column].mean(axis=0)
+        return np.asarray(
+            cells * (CROSSED_COST * taken + CROSSED_STEEL_COST * steel + CROSSED_WORDS_COST * words)
         )

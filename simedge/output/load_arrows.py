@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import atan2, cos, degrees, hypot, pi, sin
 
 import numpy as np
@@ -33,10 +34,13 @@ class DrawnPart:
         What it is.
     anchor_in : (float, float)
         Where its label belongs.
+    side : {"left", "right"} or None
+        The pressed face; None on the tip.
     """
 
     words: str
     anchor_in: Place
+    side: Side | None
 
 
 def _number(value: float) -> str:
@@ -44,10 +48,10 @@ def _number(value: float) -> str:
 
 
 def part_words(part: ActingPart) -> str:
-    """Say in plain words what acts.
+    r"""Say in plain words what acts.
 
     >>> part_words(ActingPart(at="tip", axial_n_per_mm=3.0, lateral_n_per_mm=0.0))
-    '3\\u202fN/mm on the tip, straight in'
+    '3\u202fN/mm on the tip, straight in'
     """
     if part.pressure_mpa is None or part.to_mm is None or part.from_mm is None:
         size = hypot(part.axial_n_per_mm, part.lateral_n_per_mm)
@@ -68,7 +72,7 @@ def _direction(part: ActingPart) -> str:
     side = "left" if angle > 0 else "right"
     if abs(abs(angle) - 90.0) < 0.05:
         return f"sideways to the {side}"
-    return f"{abs(angle):.0f}° to the {side}"
+    return f"{abs(angle):.0f}° {side} of straight in"
 
 
 class _Strokes:
@@ -81,7 +85,7 @@ class _Strokes:
 
     def line(self, points: list[Place]) -> None:
         self._shafts.append(points)
-        for begin, end in zip(points[:-1], points[1:], strict=True):
+        for begin, end in pairwise(points):
             self._frame.room.take_line(begin, end)
 
     def arrow(self, tail: Place, point: Place, *, half: float = 0.0) -> None:
@@ -152,12 +156,12 @@ def _pressed_part(
         strokes.line(tails)
     if part.friction and len(faces) > 1:
         _drag(strokes, faces, outward)
-    return DrawnPart(words=part_words(part), anchor_in=tails[len(tails) // 2])
+    return DrawnPart(words=part_words(part), anchor_in=tails[len(tails) // 2], side=side)
 
 
 def _drag(strokes: _Strokes, faces: list[tuple[Place, float]], outward: float) -> None:
     """Draw half arrows between those of pressure, along the face towards the spine."""
-    for ((x0, y0), _), ((x1, y1), angle) in zip(faces[:-1], faces[1:], strict=True):
+    for ((x0, y0), _), ((x1, y1), angle) in pairwise(faces):
         along = (cos(angle), outward * sin(angle))
         reach = 0.36 * hypot(x1 - x0, y1 - y0)
         x = 0.5 * (x0 + x1) - DRAG_OFF_IN * sin(angle)
@@ -187,7 +191,8 @@ def _tip_part(frame: Frame, strokes: _Strokes, outline: Outline, part: ActingPar
     elif tip.kind == "land" and abs(along[0]) < 0.1:  # along the land: just in front of it
         point, tail = (point[0] - 0.05, point[1]), (tail[0] - 0.05, tail[1])
     strokes.arrow(tail, point)
-    return DrawnPart(words=part_words(part), anchor_in=tail)
+    middle = (0.7 * tail[0] + 0.3 * point[0], 0.7 * tail[1] + 0.3 * point[1])
+    return DrawnPart(words=part_words(part), anchor_in=middle, side=None)
 
 
 def draw_work(

@@ -13,11 +13,12 @@ from simedge.output.palette import BEYOND_STOPS
 from simedge.output.stress_scale import StressScale
 from simedge.section.mesh import Integers
 from simedge.section.outline import Floats
+from simedge.strength.yielding import QUARTERS
 
-#: A six-node triangle as four, each with straight sides.
-QUARTERS = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2], [3, 4, 5]])
 #: Detail finer than this is not written to files, inches.
-FINEST_IN = 0.003
+FINEST_IN = 0.0012
+#: Rounds of thinning, each of which at most halves the points of a contour.
+THINNINGS = 4
 
 
 def _seen_triangles(frame: Frame, field: StressField) -> tuple[Triangulation, Floats] | None:
@@ -38,20 +39,35 @@ def _seen_triangles(frame: Frame, field: StressField) -> tuple[Triangulation, Fl
     return Triangulation(x[used], y[used], triangles), field.von_mises_mpa[used]
 
 
-def _thinned(shape: Shape) -> Shape:
-    """Drop vertices closer together than the finest detail, ring by ring."""
+def _thinned_ring(points: Floats) -> Floats:
+    """Drop points that lie on the line between their neighbours, every other one in turn."""
+    moved = np.concatenate([[True], np.any(np.diff(points, axis=0) != 0.0, axis=1)])
+    points = points[moved]
+    for thinning in range(2 * THINNINGS):
+        middle = np.arange(1 + thinning % 2, len(points) - 1, 2)
+        if middle.size == 0:
+            break
+        chord = points[middle + 1] - points[middle - 1]
+        offset = points[middle] - points[middle - 1]
+        length = np.hypot(*chord.T)
+        across = np.abs(chord[:, 0] * offset[:, 1] - chord[:, 1] * offset[:, 0])
+        gone = np.where(length > 0.0, across, np.inf) <= FINEST_IN * length
+        points = np.delete(points, middle[gone], axis=0)
+    return points
+
+
+def _thinned(shape: Shape) -> Shape | None:
+    """Leave out of a shape what is too fine to be seen: files stay small. None if all is."""
     vertices: list[Floats] = []
     codes: list[Integers] = []
     for ring in shape.to_polygons(closed_only=False):
-        points = np.round(np.asarray(ring) / FINEST_IN) * FINEST_IN
-        kept = np.concatenate([[True], np.any(np.diff(points, axis=0) != 0.0, axis=1)])
-        points = points[kept]
-        if len(points) < 3:
+        points = _thinned_ring(np.asarray(ring))
+        if len(points) < 2 or float(np.ptp(points, axis=0).max()) < 4.0 * FINEST_IN:
             continue
         vertices.append(points)
         codes.append(np.array([Shape.MOVETO, *[Shape.LINETO] * (len(points) - 1)]))
     if not vertices:
-        return Shape(np.zeros((0, 2)))
+        return None
     return Shape(np.concatenate(vertices), np.concatenate(codes))
 
 
@@ -77,7 +93,7 @@ def draw_stress_bands(frame: Frame, field: StressField, scale: StressScale, clip
     bands.remove()
     for shape, colour in zip(shapes, (*scale.colours, BEYOND_STOPS), strict=True):
         thin = _thinned(shape)
-        if len(thin.vertices) == 0:
+        if thin is None:
             continue
         # an edge of its own colour hides the seams that viewers leave between neighbours
         patch = PathPatch(thin, facecolor=colour, edgecolor=colour, linewidth=0.35, zorder=2)
@@ -119,13 +135,13 @@ def draw_yield(
     region.remove()
     line.remove()
     theme = frame.theme
-    if len(beyond.vertices):
+    if beyond is not None:
         hatch = PathPatch(
             beyond, facecolor="none", edgecolor=theme.paper, linewidth=0.0, hatch="/////", zorder=3
         )
         frame.axes.add_patch(hatch)
         hatch.set_clip_path(clip)
-    if len(contour.vertices):
+    if contour is not None:
         for colour, width in ((theme.paper, 2.4), (theme.ink, 0.9)):
             drawn = PathPatch(
                 contour, facecolor="none", edgecolor=colour, linewidth=width, zorder=4

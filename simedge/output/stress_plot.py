@@ -7,6 +7,7 @@ all happens there. All rows share one scale of stress and one of pressure.
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from html import escape
 from io import BytesIO
 from pathlib import Path
@@ -15,10 +16,16 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
-from simedge.output.alt_text import alt_text, steel_words
-from simedge.output.drawing_frame import THIN_SPACE, length_text
+from simedge.output.alt_text import alt_text, plain_text, steel_words, with_thin_spaces
 from simedge.output.label_places import wrap_text
-from simedge.output.load_row import RowLayout, draw_row
+from simedge.output.load_row import (
+    SECTION_IN,
+    FramePlan,
+    Shared,
+    draw_row,
+    draw_section,
+    plan_frames,
+)
 from simedge.output.palette import (
     LIGHT,
     NAME_PT,
@@ -29,21 +36,32 @@ from simedge.output.palette import (
     drawing_style,
     type_face,
 )
-from simedge.output.stress_scale import bar_words, choose_scale, draw_bar
+from simedge.output.picture_key import draw_key
+from simedge.output.stress_scale import choose_scale
 from simedge.output.window_choice import choose_depths
+from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
 from simedge.section.outline import build_outline
 
 PNG_DOTS_PER_INCH = 160
 WIDTH_IN, MARGIN_IN = 7.5, 0.3
-LINE_IN = {TEXT_PT: 0.165, SMALL_PT: 0.15}
-HEAD_IN, FOOT_IN = 0.78, 1.12
-NAME_IN, CAPTION_IN, BELOW_ROW_IN = 0.2, 0.24, 0.42
+TITLE_LINE_IN, NAME_LINE_IN, TEXT_LINE_IN = 0.26, 0.21, 0.17
+#: Above the first row without its title, above frames, below a row, and for the key.
+HEAD_IN, CAPTION_IN, BELOW_ROW_IN, FOOT_IN = 0.58, 0.22, 0.52, 1.1
 
 
-def _spaced(text: str) -> str:
-    """Put a thin space, which never breaks a line, between each number and its unit."""
-    return re.sub(r"(?<=\d) (?=(?:nm|µm|mm|MPa|N/mm|HRC)\b)", THIN_SPACE, text)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Row:
+    """What one load takes on the paper; lengths in inches."""
+
+    name: tuple[str, ...]
+    sentence: tuple[str, ...]
+    head_in: float
+    frames: tuple[FramePlan, ...]
+
+    @property
+    def height_in(self) -> float:
+        return self.head_in + CAPTION_IN + self.frames[0].height_in + BELOW_ROW_IN
 
 
 def paper_axes(figure: Figure, left: float, bottom: float, width: float, height: float) -> Axes:
@@ -78,67 +96,87 @@ def draw_stress(run: Run, theme: Theme = LIGHT) -> Figure:
     x and y alike; arrows of pressure are in scale to each other down to a shortest length.
     """
     with drawing_style(theme):
-        text = type_face(TEXT_PT)
+        rows = [
+            _plan_row(answer, plan_frames(answer, depths, run.outline))
+            for answer, depths in zip(run.loads, choose_depths(run), strict=True)
+        ]
         inside = WIDTH_IN - 2.0 * MARGIN_IN
-        sentences = [wrap_text(_spaced(answer.sentence), text, inside) for answer in run.loads]
-        heads = [NAME_IN + LINE_IN[TEXT_PT] * len(lines) for lines in sentences]
-        layout = RowLayout()
-        row_heights = [head + CAPTION_IN + layout.height_in + BELOW_ROW_IN for head in heads]
-        height = HEAD_IN + sum(row_heights) + FOOT_IN
+        title = wrap_text(plain_text(run.case.title), type_face(TITLE_PT, bold=True), inside)
+        head = HEAD_IN + TITLE_LINE_IN * len(title)
+        height = head + sum(row.height_in for row in rows) + FOOT_IN
         figure = Figure(figsize=(WIDTH_IN, height))
         FigureCanvasAgg(figure)
         figure.set_label(alt_text(run))
         sheet = paper_axes(figure, MARGIN_IN, 0.0, inside, height)
-        _write_head(sheet, run, theme, height)
-        scale = choose_scale(run)
-        whole = build_outline(run.case.profile.apex, run.case.profile.faces)
+        _write(sheet, height - 0.22, title, TITLE_PT, theme.ink, TITLE_LINE_IN, bold=True)
+        about = (f"{plain_text(run.case.profile.name)}, {steel_words(run)}",)
+        _write(sheet, height - 0.2 - TITLE_LINE_IN * len(title), about, SMALL_PT, theme.quiet_ink)
         pressures = [p.pressure_mpa or 0.0 for answer in run.loads for p in answer.parts]
-        full_mpa = max([*pressures, 1e-30])
-        top = height - HEAD_IN
-        for answer, lines, depths, head, row_height in zip(
-            run.loads, sentences, choose_depths(run), heads, row_heights, strict=True
-        ):
-            _write(sheet, 0.0, top, answer.name, NAME_PT, theme.ink, bold=True)
-            for number, line in enumerate(lines):
-                y = top - NAME_IN - number * LINE_IN[TEXT_PT]
-                _write(sheet, 0.0, y, line, TEXT_PT, theme.ink)
-            bottom = top - head - CAPTION_IN - layout.height_in
-
-            def lay(
-                left: float, low: float, width: float, high: float, bottom: float = bottom
-            ) -> Axes:
-                return paper_axes(figure, MARGIN_IN + left, bottom + low, width, high)
-
-            draw_row(lay, run, answer, depths, whole, scale, full_mpa, theme, layout)
-            top -= row_height
-        bar = paper_axes(figure, MARGIN_IN + 0.1, 0.3, inside, 0.8)
-        draw_bar(bar, 4.2, scale, theme)
-        for number, line in enumerate(bar_words(scale)):
-            _write(sheet, 0.0, 0.42 - 0.15 * number, line, SMALL_PT, theme.quiet_ink)
+        shared = Shared(
+            run=run,
+            whole=build_outline(run.case.profile.apex, run.case.profile.faces),
+            scale=choose_scale(run),
+            full_mpa=max([*pressures, 1e-30]),
+            theme=theme,
+        )
+        top = height - head
+        for answer, row in zip(run.loads, rows, strict=True):
+            _draw_load(figure, sheet, top, row, answer, shared)
+            top -= row.height_in
+        draw_key(paper_axes(figure, MARGIN_IN, 0.0, inside, FOOT_IN), shared.scale, theme)
     return figure
 
 
-def _write(
-    sheet: Axes, x: float, y: float, text: str, points: float, colour: str, *, bold: bool = False
+def _plan_row(answer: LoadAnswer, frames: tuple[FramePlan, ...]) -> _Row:
+    words = WIDTH_IN - 2.0 * MARGIN_IN - SECTION_IN[0] - 0.3
+    name = wrap_text(plain_text(answer.name), type_face(NAME_PT, bold=True), words)
+    sentence = wrap_text(with_thin_spaces(answer.sentence), type_face(TEXT_PT), words)
+    written = NAME_LINE_IN * len(name) + TEXT_LINE_IN * len(sentence)
+    head = max(written, SECTION_IN[1] + 0.12) + 0.08
+    return _Row(name=name, sentence=sentence, head_in=head, frames=frames)
+
+
+def _draw_load(
+    figure: Figure, sheet: Axes, top: float, row: _Row, answer: LoadAnswer, shared: Shared
 ) -> None:
-    sheet.text(
-        x,
-        y,
-        text,
-        fontproperties=type_face(points, bold=bold),
-        color=colour,
-        verticalalignment="top",
-        parse_math=False,
-    )
+    """Draw a row from its top down: words beside the whole section, then the frames."""
+    theme = shared.theme
+    _write(sheet, top, row.name, NAME_PT, theme.ink, NAME_LINE_IN, bold=True)
+    below = top - NAME_LINE_IN * len(row.name)
+    _write(sheet, below, row.sentence, TEXT_PT, theme.ink, TEXT_LINE_IN)
+    width, height = SECTION_IN
+    left = WIDTH_IN - MARGIN_IN - width
+    section = paper_axes(figure, left, top - height, width, height)
+    draw_section(section, row.frames[0], answer, shared)
+    bottom = top - row.head_in - CAPTION_IN - row.frames[0].height_in
+
+    def lay(left: float, low: float, width: float, height: float) -> Axes:
+        return paper_axes(figure, MARGIN_IN + left, bottom + low, width, height)
+
+    draw_row(lay, answer, row.frames, shared)
 
 
-def _write_head(sheet: Axes, run: Run, theme: Theme, height: float) -> None:
-    """Write what the picture is about."""
-    top = height - 0.2
-    _write(sheet, 0.0, top, run.case.title, TITLE_PT, theme.ink, bold=True)
-    held = length_text(run.outline.depth_mm)
-    words = f"{run.case.profile.name}, {steel_words(run)}; held {held} behind the apex"
-    _write(sheet, 0.0, top - 0.27, words, SMALL_PT, theme.quiet_ink)
+def _write(
+    sheet: Axes,
+    top: float,
+    lines: tuple[str, ...],
+    points: float,
+    colour: str,
+    line_in: float = 0.0,
+    *,
+    bold: bool = False,
+) -> None:
+    """Write lines from the left margin, the first hanging from a height."""
+    for number, line in enumerate(lines):
+        sheet.text(
+            0.0,
+            top - number * line_in,
+            line,
+            fontproperties=type_face(points, bold=bold),
+            color=colour,
+            verticalalignment="top",
+            parse_math=False,
+        )
 
 
 def save_png(figure: Figure, path: Path | str) -> None:
@@ -185,7 +223,7 @@ def save_svg(figure: Figure, path: Path | str) -> None:
             facecolor=figure.get_facecolor(),
             metadata={"Date": None, "Creator": "simedge"},
         )
-    drawing = buffer.getvalue().decode("utf-8")
+    drawing = _with_fewer_digits(buffer.getvalue().decode("utf-8"))
     title, _, description = words.partition("\n")
     opening = re.search(r"<svg\b[^>]*", drawing)
     assert opening is not None
@@ -197,3 +235,12 @@ def save_svg(figure: Figure, path: Path | str) -> None:
     Path(path).write_text(
         drawing[: opening.start()] + head + drawing[opening.end() + 1 :], encoding="utf-8"
     )
+
+
+def _with_fewer_digits(drawing: str) -> str:
+    """Cut coordinates of paths to a hundredth of a point: no screen or printer shows more."""
+
+    def cut(path: re.Match[str]) -> str:
+        return re.sub(r"(\.\d\d)\d+", r"\1", path.group())
+
+    return re.sub(r' d="[^"]*"', cut, drawing)

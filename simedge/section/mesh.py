@@ -61,8 +61,8 @@ class Resolution:
         """
         finer = accuracy_percent ** (-1.0 / 3.0)
         return cls(
-            across_tip=5.0 * finer,
-            growth=0.09 / finer,
+            across_tip=max(5.0 * finer, 4.0),  # an arc of fewer is no arc
+            growth=0.07 / finer,
             across_thickness=3.0 * finer,
             at_shoulder=10.0 * finer,
             at_patch_end=20.0 * finer,

@@ -10,14 +10,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from simedge.fem.lookup import interpolate
+from simedge.fem.lookup import interpolate, shape_functions
 from simedge.fem.stress import StressField, largest_principal, von_mises
-from simedge.section.mesh import Integers, SectionMesh
+from simedge.section.mesh import Integers
 from simedge.section.outline import Floats, Outline
 from simedge.strength.zones import PatchZone, edge_places_mm
 
 #: A six-node triangle as four, each with straight sides.
 QUARTERS = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2], [3, 4, 5]])
+#: Steps along the side of a triangle that holds yielded material: between them von Mises
+#: is taken as linear, which it is not where bending changes sign within a thin elastic core.
+STEPS = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,11 +84,6 @@ class YieldedRegion:
     reaches_clamp: bool
 
 
-def _quarters(mesh: SectionMesh) -> Integers:
-    """Give four straight triangles for each of the mesh's, shape (3, 4 m)."""
-    return np.asarray(mesh.triangles[QUARTERS.T].reshape(3, -1))
-
-
 def _highest(values: Floats, points: Floats) -> Peak | None:
     if values.size == 0:
         return None
@@ -135,22 +133,37 @@ def find_peaks(
     )
 
 
-def _spans(
-    level: Floats, quarters: Integers, x: Floats, y: Floats
-) -> tuple[Floats, Floats, Floats]:
+def _lattice() -> tuple[Floats, Integers]:
+    """Give the places of a triangle cut into equal small ones, and those small ones."""
+    index: dict[tuple[int, int], int] = {}
+    for row in range(STEPS + 1):
+        for column in range(STEPS + 1 - row):
+            index[row, column] = len(index)
+    small = []
+    for row, column in index:
+        if row + column < STEPS:
+            right, up = index[row, column + 1], index[row + 1, column]
+            small.append((index[row, column], right, up))
+            if row + column < STEPS - 1:
+                small.append((right, index[row + 1, column + 1], up))
+    places = np.array([(column, row) for row, column in index], dtype=float).T / STEPS
+    return places, np.array(small).T
+
+
+def _spans(level: Floats, triangles: Integers, points: Floats) -> tuple[Floats, Floats, Floats]:
     """Give begin, end and y of the end of {level >= 0} along x in each straight triangle."""
-    corner = level[quarters]
+    corner = level[triangles]
     any_inside = (corner >= 0).any(axis=0)
-    quarters, corner = quarters[:, any_inside], corner[:, any_inside]
-    xs, ys = x[quarters], y[quarters]
+    triangles, corner = triangles[:, any_inside], corner[:, any_inside]
+    xs, ys = points[0][triangles], points[1][triangles]
     candidates_x = [np.where(corner >= 0, xs, np.nan)]
     candidates_y = [ys]
     for a, b in ((0, 1), (1, 2), (2, 0)):
         crosses = (corner[a] >= 0) != (corner[b] >= 0)
         with np.errstate(divide="ignore", invalid="ignore"):
-            share = corner[a] / (corner[a] - corner[b])
+            share = np.where(crosses, corner[a] / (corner[a] - corner[b]), 0.0)
         candidates_x.append(np.where(crosses, xs[a] + share * (xs[b] - xs[a]), np.nan)[None])
-        candidates_y.append((ys[a] + np.where(crosses, share, 0.0) * (ys[b] - ys[a]))[None])
+        candidates_y.append((ys[a] + share * (ys[b] - ys[a]))[None])
     places = np.concatenate(candidates_x)
     heights = np.concatenate(candidates_y)
     deepest = np.nanargmax(places, axis=0) if places.shape[1] else np.zeros(0, dtype=int)
@@ -187,12 +200,11 @@ def find_yielded(
     YieldedRegion
     """
     mesh = field.mesh
-    x, y = mesh.points_mm
-    level = field.von_mises_mpa / yield_strength_mpa - 1.0
-    quarters = _quarters(mesh)
-    quarters = quarters[:, x[quarters].max(axis=0) <= trusted_depth_mm]
-    begin, end, height = _spans(level, quarters, x, y)
-    if begin.size == 0:
+    points = mesh.points_mm
+    coarse = field.von_mises_mpa / yield_strength_mpa - 1.0
+    near = points[0][mesh.triangles[:3]].min(axis=0) < trusted_depth_mm
+    touched = near & (coarse[mesh.triangles] >= 0).any(axis=0)
+    if not touched.any():
         return YieldedRegion(
             depth_mm=0.0,
             depth_y_mm=None,
@@ -200,17 +212,53 @@ def find_yielded(
             stretches_mm=(),
             reaches_clamp=False,
         )
+    level, small, fine = _refined(field, np.flatnonzero(touched), yield_strength_mpa)
+    begin, end, height = _clipped(_spans(level, small, fine), trusted_depth_mm)
+    whole = mesh.triangles[:, near & ~touched][QUARTERS.T].reshape(3, -1)
+    untouched = _spans(-coarse, whole, points)
+    elastic = [
+        np.concatenate(pair)
+        for pair in zip(
+            _clipped(untouched, trusted_depth_mm),
+            _clipped(_spans(-level, small, fine), trusted_depth_mm),
+            strict=True,
+        )
+    ]
     deepest = int(np.argmax(end))
-    stretches = _union(begin, end)
-    elastic_begin, elastic_end, _ = _spans(-level, quarters, x, y)
-    elastic = _union(elastic_begin, elastic_end)
-    limit = float(x[quarters].max())
-    edges = [0.0, *(value for span in elastic for value in span), limit]
-    through = [b for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > 1e-9 * limit]
+    edges = [0.0, *(v for span in _union(elastic[0], elastic[1]) for v in span), trusted_depth_mm]
+    least = 1e-9 * trusted_depth_mm
+    through = [b for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > least]
     return YieldedRegion(
         depth_mm=float(end[deepest]),
         depth_y_mm=float(height[deepest]),
         through_depth_mm=through[-1] if through else None,
-        stretches_mm=stretches,
-        reaches_clamp=bool(end[deepest] >= limit * (1 - 1e-9)),
+        stretches_mm=_union(begin, end),
+        reaches_clamp=bool(end[deepest] >= trusted_depth_mm * (1 - 1e-9)),
     )
+
+
+def _refined(
+    field: StressField, elements: Integers, yield_strength_mpa: float
+) -> tuple[Floats, Integers, Floats]:
+    """Give level, small triangles and places of some elements, cut fine.
+
+    The components are interpolated and von Mises made of them: interpolated itself, it
+    would lose the neutral line of bending between two points beyond yield.
+    """
+    places, small = _lattice()
+    shapes = shape_functions(places)
+    nodes = field.mesh.triangles[:, elements]
+    stress = np.einsum("cke,kp->cep", field.stress_mpa[:, nodes], shapes).reshape(4, -1)
+    points = np.einsum("cke,kp->cep", field.mesh.points_mm[:, nodes], shapes).reshape(2, -1)
+    offset = np.arange(elements.size)[:, None] * places.shape[1]
+    triangles = (small[:, None, :] + offset).reshape(3, -1)
+    return von_mises(stress) / yield_strength_mpa - 1.0, triangles, points
+
+
+def _clipped(
+    spans: tuple[Floats, Floats, Floats], limit_mm: float
+) -> tuple[Floats, Floats, Floats]:
+    """Cut spans off at a depth."""
+    begin, end, height = spans
+    kept = begin < limit_mm
+    return begin[kept], np.minimum(end[kept], limit_mm), height[kept]
