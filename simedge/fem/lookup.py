@@ -12,8 +12,9 @@ from scipy.spatial import cKDTree
 from simedge.section.mesh import Integers, SectionMesh
 from simedge.section.outline import Floats
 
-#: A place may lie outside its triangle by this share of the triangle: faces are drawn by rounding.
-INSIDE_TOLERANCE = 1e-6
+#: A place may lie outside its triangle by this share of the triangle: faces are drawn by
+#: rounding, and the mesh's parabolas depart from a tip's circle by a few parts in 100,000.
+INSIDE_TOLERANCE = 1e-4
 
 
 def interpolate(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Floats:

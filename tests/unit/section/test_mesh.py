@@ -210,9 +210,11 @@ def test_the_same_mesh_each_time_to_the_bit(edge: Edge) -> None:
 
 
 @pytest.mark.usefixtures("deadline")
-def test_a_sharp_tip_is_meshed(edge: Edge) -> None:
+@pytest.mark.parametrize("patch_ends", [(), (0.0, 1.0)])
+def test_a_sharp_tip_is_meshed(patch_ends: tuple[float, ...], edge: Edge) -> None:
+    # Thickness is 0 there: sizes that are a share of it would end in no size at all.
     outline = edge(sharp=True)
-    mesh = meshed(outline)
+    mesh = meshed(outline, left=patch_ends)
     determinant, weights = jacobians(mesh)
     assert weights @ determinant.sum(axis=1) == pytest.approx(outline.area_mm2, rel=1e-6)
     assert mesh.boundary["tip"].shape[1] == 0
