@@ -29,7 +29,7 @@ settings.load_profile("same everywhere")
 Refused = Callable[[str], list[str]]
 Edge = Callable[..., Outline]
 ROPE_KNIFE = ((15.0, 15.0, 0.08), (11.0, 11.0, 1.04))
-DEADLINE_S = 10.0
+DEADLINE_S = 5.0
 
 
 @pytest.fixture(scope="session")

@@ -8,7 +8,7 @@ from annotated_types import Ge, Le
 from pydantic import model_validator
 from pydantic.dataclasses import dataclass
 
-from simedge.inputs.faces import Faces
+from simedge.inputs.faces import Faces, nearest_clamp_mm
 from simedge.inputs.load import FaceLoad, Load, MediumLoad, TipForce, TipLineLoad, parts_of
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.profile import Profile
@@ -72,16 +72,16 @@ class Case:
         return self
 
     def _support_depth(self, faces: Faces, problems: list[FieldProblem]) -> float:
-        begins = max(faces.left_mm[0][0], faces.right_mm[0][0])
+        begins = nearest_clamp_mm(faces)
         depth = self.support.clamp_depth_mm
         if depth is None:
             return faces.height_mm
-        if not begins < depth <= faces.height_mm * (1.0 + 1e-12):
+        if not begins <= depth <= faces.height_mm * (1.0 + 1e-12):
             problems.append(
                 FieldProblem(
                     ("support", "clamp_depth_mm"),
-                    f"is {depth:g} mm, but must lie behind the apex ({begins:.4g} mm) and not "
-                    f"beyond the spine ({faces.height_mm:.4g} mm)",
+                    f"is {depth:g} mm, but must lie behind the apex ({begins:.4g} mm or more) "
+                    f"and not beyond the spine ({faces.height_mm:.4g} mm)",
                 )
             )
         return depth

@@ -66,6 +66,16 @@ class Faces:
         return self.left_mm[-1][1] - self.right_mm[-1][1]
 
 
+#: Tip widths between the apex and the clamp, at least: nearer, nothing of the edge is free.
+CLAMP_WIDTHS = 1.5
+
+
+def nearest_clamp_mm(faces: Faces) -> float:
+    """Give the smallest depth at which the blade may be held."""
+    (left_x, left_y), (right_x, right_y) = faces.left_mm[0], faces.right_mm[0]
+    return max(left_x, right_x) + max(CLAMP_WIDTHS * (left_y - right_y), 1e-6 * faces.height_mm)
+
+
 def _thickness(left: Point, right: Point, sides_deg: tuple[float, float], x_mm: float) -> float:
     return (
         left[1]

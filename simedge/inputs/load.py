@@ -23,6 +23,8 @@ from simedge.inputs.quantities import (
 
 #: Friction of a medium on steel where the load does not say (common practice, no source).
 MEDIUM_FRICTION = 0.3
+#: N/mm; less is no load.
+SMALLEST_LINE_LOAD = 1e-9
 Spread = Literal["smooth", "uniform"]
 
 
@@ -151,12 +153,13 @@ class TipLineLoad:
 
     @model_validator(mode="after")
     def _not_nothing(self) -> Self:
-        if self.axial_n_per_mm == 0.0 and self.lateral_n_per_mm == 0.0:
+        if max(abs(self.axial_n_per_mm), abs(self.lateral_n_per_mm)) < SMALLEST_LINE_LOAD:
             raise FieldProblems(
                 FieldProblem(
                     ("axial_n_per_mm",),
-                    "is 0 N/mm like lateral_n_per_mm, but without a load nothing can be said "
-                    "about strength; give one of the two",
+                    f"is {self.axial_n_per_mm:g} N/mm and lateral_n_per_mm is "
+                    f"{self.lateral_n_per_mm:g} N/mm, but without a load nothing can be said about "
+                    "strength; give one of the two",
                 )
             )
         return self

@@ -22,8 +22,8 @@ DegreesPerSide = Annotated[Number, Gt(0), Le(45)]
 OneSideDegrees = Annotated[Number, Ge(0), Le(45)]
 Fraction = Annotated[Number, Ge(0), Le(1)]
 FrictionCoefficient = Annotated[Number, Ge(0), Le(2)]
-PressureMpa = Annotated[Number, Gt(0), Le(20000)]
-ForceN = Annotated[Number, Gt(0), Le(100000)]
+PressureMpa = Annotated[Number, Ge(1e-6), Le(20000)]
+ForceN = Annotated[Number, Ge(1e-6), Le(100000)]
 LineLoad = Annotated[Number, Ge(-100000), Le(100000)]
 
 #: Version of the contract of files that this simedge reads.

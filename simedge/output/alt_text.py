@@ -5,19 +5,23 @@ from __future__ import annotations
 import re
 
 from simedge.output.drawing_frame import THIN_SPACE, length_text
-from simedge.output.load_arrows import part_words
+from simedge.output.load_arrows import work_words
 from simedge.output.stress_scale import choose_scale, stress_text
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
 
+#: Of longer titles and names the rest is left out.
+MOST_LETTERS = 240
+
 
 def plain_text(text: str) -> str:
-    r"""Give a person's own words as one line that any file can hold.
+    r"""Give a person's own words as one line, of bounded length, that any file can hold.
 
     >>> plain_text("two\nlines")
     'two lines'
     """
-    return "".join(letter for letter in " ".join(text.split()) if letter.isprintable())
+    line = "".join(letter for letter in " ".join(text.split()) if letter.isprintable())
+    return line if len(line) <= MOST_LETTERS else f"{line[:MOST_LETTERS].rstrip()}…"
 
 
 def with_thin_spaces(text: str) -> str:
@@ -33,6 +37,12 @@ def steel_words(run: Run) -> str:
     return f"{grade}{hardness}, which yields at {stress_text(run.steel.yield_strength_mpa)}"
 
 
+def about_words(run: Run) -> str:
+    """Say which knife and which steel it is."""
+    name = plain_text(run.case.profile.name)
+    return f"{name}, {steel_words(run)}" if name else steel_words(run)
+
+
 def _place_words(x_mm: float, y_mm: float) -> str:
     side = "in the middle"
     if abs(y_mm) >= 1e-3 * abs(x_mm):
@@ -42,7 +52,7 @@ def _place_words(x_mm: float, y_mm: float) -> str:
 
 def _load_words(answer: LoadAnswer) -> str:
     words = [f"{plain_text(answer.name)}. {answer.sentence}"]
-    words.append(f"The work: {'; '.join(part_words(part) for part in answer.parts)}.")
+    words.append(f"The work: {'; '.join(filter(None, work_words(answer.parts)))}.")
     if answer.section_peak_von_mises_mpa is not None:
         assert answer.section_peak_x_mm is not None
         assert answer.section_peak_y_mm is not None
@@ -73,11 +83,16 @@ def alt_text(run: Run) -> str:
     scale = choose_scale(run)
     clipped = ", clipped there" if scale.clipped else ""
     picture = (
-        f"Cross-section of {plain_text(run.case.profile.name)} in {steel_words(run)}, held "
+        f"Cross-section of {plain_text(run.case.profile.name) or 'a knife'} in "
+        f"{steel_words(run)}, held "
         f"{length_text(run.outline.depth_mm)} behind the apex; apex to the left, left face up. "
         f"Colours from pale to dark show von Mises stress from 0 to "
         f"{stress_text(scale.end_mpa)}{clipped}."
     )
     return "\n".join(
-        [plain_text(run.case.title), picture, *(_load_words(answer) for answer in run.loads)]
+        [
+            plain_text(run.case.title) or "Stress in an edge",
+            picture,
+            *(_load_words(answer) for answer in run.loads),
+        ]
     )

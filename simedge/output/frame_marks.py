@@ -9,7 +9,7 @@ from matplotlib.patches import Circle, Rectangle
 from matplotlib.patheffects import withStroke
 
 from simedge.output.drawing_frame import Frame, unit_for
-from simedge.output.label_places import Box, text_size_in, wrap_text
+from simedge.output.label_places import Box, text_size_in, wrap_evenly
 from simedge.output.load_arrows import DrawnPart
 from simedge.output.palette import SMALL_PT, type_face
 from simedge.output.stress_scale import stress_text
@@ -28,6 +28,8 @@ PEAK_RADIUS_IN = 0.038
 PEAK_ON_STEEL_COST = 0.005
 #: A leader shorter than this says nothing.
 SHORTEST_LEADER_IN = 0.07
+#: What a leader is called in the figure.
+LEADER = "_leader"
 #: Between a leader and its words.
 LEADER_GAP_IN = 0.025
 
@@ -104,7 +106,7 @@ def label_parts(frame: Frame, parts: tuple[DrawnPart, ...]) -> None:
     face = type_face(SMALL_PT)
     labels = []
     for part in parts:
-        lines = wrap_text(part.words, face, LABEL_WIDTH_IN)
+        lines = wrap_evenly(part.words, face, LABEL_WIDTH_IN)
         x, y = part.anchor_in
         anchor = (
             min(max(x, 0.02), frame.width_in - 0.02),
@@ -159,7 +161,7 @@ def mark_peak(frame: Frame, answer: LoadAnswer) -> None:
             Box(left=x - PEAK_RADIUS_IN, bottom=y - PEAK_RADIUS_IN, width=side, height=side)
         )
     x, y = (float(v) for v in frame.place(x_mm, y_mm))
-    text = (f"highest {stress_text(value)}",)
+    text = (f"peak {stress_text(value)}",)
     size = text_size_in(text, type_face(SMALL_PT))
     box, _ = frame.room.place(size, (x, y), PEAK_ON_STEEL_COST)
     frame.write(text, box)
@@ -193,6 +195,7 @@ def _draw_leader(frame: Frame, box: Box, anchor: Point) -> None:
         color=frame.theme.quiet_ink,
         linewidth=0.6,
         zorder=11,
+        label=LEADER,
         path_effects=[withStroke(linewidth=1.8, foreground=frame.theme.paper)],
     )
     frame.room.take_line(begin, end)

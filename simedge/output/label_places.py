@@ -27,6 +27,8 @@ CROSSED_WORDS_COST = 3.0
 MISPLACED_COST = 20.0
 #: Of so many of the best places the leader is looked at too.
 PLACES_WITH_LEADER = 400
+#: Steps in which lines of a label are tried narrower, down to half the width.
+NARROWINGS = 10
 POINTS_PER_INCH = 72.0
 LINE_SPACING = 1.25
 
@@ -43,16 +45,44 @@ def text_size_in(lines: tuple[str, ...], face: FontProperties) -> tuple[float, f
     return width, len(lines) * LINE_SPACING * face.get_size_in_points() / POINTS_PER_INCH
 
 
+def _pieces(word: str, face: FontProperties, width_in: float) -> list[str]:
+    """Cut a word into pieces of at most that width."""
+    if text_width_in(word, face) <= width_in:
+        return [word]
+    pieces = [""]
+    for letter in word:
+        if pieces[-1] and text_width_in(pieces[-1] + letter, face) > width_in:
+            pieces.append("")
+        pieces[-1] += letter
+    return pieces
+
+
 def wrap_text(text: str, face: FontProperties, width_in: float) -> tuple[str, ...]:
-    """Break text at its spaces into lines of at most that width, by the type's own measure."""
+    """Break text at its spaces into lines of at most that width, by the type's own measure.
+
+    A word that is wider than a line is broken where the line ends. No text, no lines.
+    """
     lines: list[str] = []
-    for word in text.split(" "):
+    # only at plain spaces: thin ones hold numbers and their units together
+    words = [word for word in text.split(" ") if word]
+    for word in (piece for word in words for piece in _pieces(word, face, width_in)):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width_in(longer, face) <= width_in:
             lines[-1] = longer
         else:
             lines.append(word)
     return tuple(lines)
+
+
+def wrap_evenly(text: str, face: FontProperties, width_in: float) -> tuple[str, ...]:
+    """Break text into as few lines as that width needs, none of them much longer than others."""
+    lines = wrap_text(text, face, width_in)
+    for narrower in range(1, NARROWINGS):
+        other = wrap_text(text, face, width_in * (1.0 - narrower / (2.0 * NARROWINGS)))
+        if len(other) > len(lines):
+            break
+        lines = other
+    return lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, cos, degrees, hypot, pi, sin
@@ -47,8 +48,8 @@ def _number(value: float) -> str:
     return f"{float(f'{value:.3g}'):.12g}"
 
 
-def part_words(part: ActingPart) -> str:
-    r"""Say in plain words what acts.
+def part_words(part: ActingPart, at: str | None = None) -> str:
+    r"""Say in plain words what acts; `at` is where, if in other words than the part's own.
 
     >>> part_words(ActingPart(at="tip", axial_n_per_mm=3.0, lateral_n_per_mm=0.0))
     '3\u202fN/mm on the tip, straight in'
@@ -59,8 +60,36 @@ def part_words(part: ActingPart) -> str:
     # a stretch that begins at the tip's tangent point begins at the tip to any reader
     begins = part.from_mm > 0.05 * part.to_mm
     stretch = f"{length_text(part.from_mm)} to" if begins else "down to"
-    words = f"{stress_text(part.pressure_mpa)} on the {part.at} {stretch} {length_text(part.to_mm)}"
+    words = f"{stress_text(part.pressure_mpa)} on {at or f'the {part.at}'} {stretch}"
+    words = f"{words} {length_text(part.to_mm)}"
     return f"{words}, friction {part.friction:g}" if part.friction else words
+
+
+def work_words(parts: Sequence[ActingPart]) -> tuple[str, ...]:
+    """Say in plain words what each part is: once where it is the same on both faces.
+
+    Parameters
+    ----------
+    parts : sequence of ActingPart
+
+    Returns
+    -------
+    tuple of str
+        One a part, in order; empty where an earlier part's words say it already.
+    """
+    both = [part_words(part, "both faces") for part in parts]
+    words: list[str] = []
+    for number, part in enumerate(parts):
+        alike = [
+            other
+            for other in range(len(parts))
+            if both[other] == both[number] and parts[other].at != part.at
+        ]
+        if part.pressure_mpa is None or not alike:
+            words.append(part_words(part))
+        else:
+            words.append(both[number] if both[number] not in words else "")
+    return tuple(words)
 
 
 def _direction(part: ActingPart) -> str:
@@ -121,7 +150,12 @@ class _Strokes:
 
 
 def _pressed_part(
-    frame: Frame, strokes: _Strokes, outline: Outline, part: ActingPart, full_mpa: float
+    frame: Frame,
+    strokes: _Strokes,
+    outline: Outline,
+    part: ActingPart,
+    words: str,
+    full_mpa: float,
 ) -> DrawnPart | None:
     """Draw pressure on a stretch of a face, as far as the frame shows it."""
     assert part.from_mm is not None
@@ -156,7 +190,7 @@ def _pressed_part(
         strokes.line(tails)
     if part.friction and len(faces) > 1:
         _drag(strokes, faces, outward)
-    return DrawnPart(words=part_words(part), anchor_in=tails[len(tails) // 2], side=side)
+    return DrawnPart(words=words, anchor_in=tails[len(tails) // 2], side=side)
 
 
 def _drag(strokes: _Strokes, faces: list[tuple[Place, float]], outward: float) -> None:
@@ -173,7 +207,9 @@ def _drag(strokes: _Strokes, faces: list[tuple[Place, float]], outward: float) -
         )
 
 
-def _tip_part(frame: Frame, strokes: _Strokes, outline: Outline, part: ActingPart) -> DrawnPart:
+def _tip_part(
+    frame: Frame, strokes: _Strokes, outline: Outline, part: ActingPart, words: str
+) -> DrawnPart:
     """Draw a line load on the tip as one arrow, where the tip faces it."""
     angle = atan2(part.lateral_n_per_mm, part.axial_n_per_mm)
     along = (cos(angle), sin(angle))
@@ -192,7 +228,7 @@ def _tip_part(frame: Frame, strokes: _Strokes, outline: Outline, part: ActingPar
         point, tail = (point[0] - 0.05, point[1]), (tail[0] - 0.05, tail[1])
     strokes.arrow(tail, point)
     middle = (0.7 * tail[0] + 0.3 * point[0], 0.7 * tail[1] + 0.3 * point[1])
-    return DrawnPart(words=part_words(part), anchor_in=middle, side=None)
+    return DrawnPart(words=words, anchor_in=middle, side=None)
 
 
 def draw_work(
@@ -211,15 +247,15 @@ def draw_work(
     Returns
     -------
     tuple of DrawnPart
-        What is in sight, for labels.
+        What is in sight and has words, for labels.
     """
     strokes = _Strokes(frame)
     drawn: list[DrawnPart] = []
-    for part in parts:
+    for part, words in zip(parts, work_words(parts), strict=True):
         if part.pressure_mpa is not None:
-            pressed = _pressed_part(frame, strokes, outline, part, full_mpa)
+            pressed = _pressed_part(frame, strokes, outline, part, words, full_mpa)
             drawn += [pressed] if pressed is not None else []
         elif part.axial_n_per_mm or part.lateral_n_per_mm:
-            drawn.append(_tip_part(frame, strokes, outline, part))
+            drawn.append(_tip_part(frame, strokes, outline, part, words))
     strokes.draw()
-    return tuple(drawn)
+    return tuple(part for part in drawn if part.words)

@@ -11,7 +11,7 @@ from matplotlib.patches import Polygon, Rectangle
 
 from simedge.output.drawing_frame import Frame, length_text
 from simedge.output.frame_marks import label_parts, mark_frame, mark_peak, write_caption
-from simedge.output.label_places import Room
+from simedge.output.label_places import Box, Room
 from simedge.output.load_arrows import LONGEST_IN, TIP_ARROW_IN, draw_work
 from simedge.output.palette import SMALL_PT, Theme, type_face
 from simedge.output.stress_bands import draw_stress_bands, draw_yield
@@ -240,6 +240,8 @@ def _draw_support(frame: Frame, whole: Outline, held_mm: float) -> None:
     )
 
     def jaw(corners: list[tuple[float, float]]) -> Polygon:
+        (left, right), (under, over) = ((min(c), max(c)) for c in zip(*corners, strict=True))
+        frame.room.take_box(Box(left=left, bottom=under, width=right - left, height=over - under))
         return Polygon(
             corners,
             facecolor=theme.paper,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -79,7 +80,9 @@ def type_face(points: float, *, bold: bool = False) -> FontProperties:
 @contextmanager
 def drawing_style(theme: Theme) -> Iterator[None]:
     """Draw and save with the same settings everywhere, whatever a person's own say."""
-    with matplotlib.rc_context():
+    with matplotlib.rc_context(), warnings.catch_warnings():
+        # a letter that our type lacks is drawn as an empty box, which says it well enough
+        warnings.filterwarnings("ignore", message="Glyph .* missing from")
         matplotlib.rcdefaults()
         matplotlib.rcParams.update(
             {

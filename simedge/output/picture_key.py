@@ -34,9 +34,9 @@ def draw_key(axes: Axes, scale: StressScale, theme: Theme) -> None:
         _write(axes, 0.0, BAR_BOTTOM_IN - 0.28 - 0.15 * number, line, theme.quiet_ink)
     marks: tuple[tuple[str, Callable[[Axes, float, Theme], None]], ...] = (
         ("the work", _draw_work_mark),
-        ("highest in the section", _draw_peak_mark),
+        ("peak, the highest in the section", _draw_peak_mark),
         ("past yield", _draw_yield_mark),
-    )
+    )[: 3 if scale.yields else 2]
     for number, (words, draw) in enumerate(marks):
         y = BAR_BOTTOM_IN + 0.5 * BAR_HEIGHT_IN - number * KEY_STEP_IN
         draw(axes, y, theme)

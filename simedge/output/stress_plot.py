@@ -16,7 +16,7 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
-from simedge.output.alt_text import alt_text, plain_text, steel_words, with_thin_spaces
+from simedge.output.alt_text import about_words, alt_text, plain_text, with_thin_spaces
 from simedge.output.label_places import wrap_text
 from simedge.output.load_row import (
     SECTION_IN,
@@ -45,7 +45,9 @@ from simedge.section.outline import build_outline
 
 PNG_DOTS_PER_INCH = 160
 WIDTH_IN, MARGIN_IN = 7.5, 0.3
-TITLE_LINE_IN, NAME_LINE_IN, TEXT_LINE_IN = 0.26, 0.21, 0.17
+TITLE_LINE_IN, NAME_LINE_IN, TEXT_LINE_IN, SMALL_LINE_IN = 0.26, 0.21, 0.17, 0.15
+#: Many loads make a tall picture; beyond this, in pixels, it loses sharpness instead.
+TALLEST_PNG = 30_000
 #: Above the first row without its title, above frames, below a row, and for the key.
 HEAD_IN, CAPTION_IN, BELOW_ROW_IN, FOOT_IN = 0.58, 0.22, 0.52, 1.1
 
@@ -102,15 +104,16 @@ def draw_stress(run: Run, theme: Theme = LIGHT) -> Figure:
         ]
         inside = WIDTH_IN - 2.0 * MARGIN_IN
         title = wrap_text(plain_text(run.case.title), type_face(TITLE_PT, bold=True), inside)
-        head = HEAD_IN + TITLE_LINE_IN * len(title)
+        about = wrap_text(about_words(run), type_face(SMALL_PT), inside)
+        head = HEAD_IN + TITLE_LINE_IN * len(title) + SMALL_LINE_IN * (len(about) - 1)
         height = head + sum(row.height_in for row in rows) + FOOT_IN
         figure = Figure(figsize=(WIDTH_IN, height))
         FigureCanvasAgg(figure)
         figure.set_label(alt_text(run))
         sheet = paper_axes(figure, MARGIN_IN, 0.0, inside, height)
         _write(sheet, height - 0.22, title, TITLE_PT, theme.ink, TITLE_LINE_IN, bold=True)
-        about = (f"{plain_text(run.case.profile.name)}, {steel_words(run)}",)
-        _write(sheet, height - 0.2 - TITLE_LINE_IN * len(title), about, SMALL_PT, theme.quiet_ink)
+        under_title = height - 0.2 - TITLE_LINE_IN * len(title)
+        _write(sheet, under_title, about, SMALL_PT, theme.quiet_ink, SMALL_LINE_IN)
         pressures = [p.pressure_mpa or 0.0 for answer in run.loads for p in answer.parts]
         shared = Shared(
             run=run,
@@ -180,7 +183,7 @@ def _write(
 
 
 def save_png(figure: Figure, path: Path | str) -> None:
-    """Save a picture as PNG at 160 dots per inch, its alternative text inside.
+    """Save a picture as PNG at up to 160 dots per inch, its alternative text inside.
 
     Parameters
     ----------
@@ -194,7 +197,7 @@ def save_png(figure: Figure, path: Path | str) -> None:
         figure.savefig(
             path,
             format="png",
-            dpi=PNG_DOTS_PER_INCH,
+            dpi=min(PNG_DOTS_PER_INCH, TALLEST_PNG / figure.get_size_inches()[1]),
             facecolor=figure.get_facecolor(),
             metadata={
                 "Title": words.partition("\n")[0],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, floor, log10
+from math import ceil, floor, inf, log10
 
 import numpy as np
 
@@ -26,6 +26,8 @@ class StressScale:
     colours : tuple of (red, green, blue, alpha)
         One a band.
     yield_strength_mpa : float
+    yields : bool
+        Whether a load's section goes beyond yield.
     clipped : bool
         Whether a load goes beyond the end of the scale.
     """
@@ -33,6 +35,7 @@ class StressScale:
     step_mpa: float
     colours: tuple[tuple[float, float, float, float], ...]
     yield_strength_mpa: float
+    yields: bool
     clipped: bool
 
     @property
@@ -72,20 +75,22 @@ def choose_scale(run: Run) -> StressScale:
     Returns
     -------
     StressScale
-        It ends at the highest section peak, or at yield where that is passed: what the
-        load's own patch and a yielded skin have beyond would leave the rest one colour.
+        It ends at the highest section peak, or a band beyond yield where that is passed:
+        what the load's own patch and a yielded skin have beyond would leave the rest one
+        colour. A sharp tip under a tip load has no highest stress: it passes yield.
     """
     strength = run.steel.yield_strength_mpa
-    peaks = [a.section_peak_von_mises_mpa or strength for a in run.loads]
+    peaks = [inf if (p := a.section_peak_von_mises_mpa) is None else p for a in run.loads]
     patches = [a.patch_peak_von_mises_mpa or 0.0 for a in run.loads]
-    end = min(strength, max(peaks))
+    yields = max(peaks) >= strength
+    end = strength if yields else max(peaks)
     step = _round_step(end / MOST_BANDS)
-    bands = max(ceil(end / step * (1 - 1e-9)), 1)
+    bands = max(ceil(end / step * (1 - 1e-9)), 1) + yields
     colour_map = stress_colour_map()
-    sharp = any(a.section_peak_von_mises_mpa is None for a in run.loads)
     return StressScale(
         step_mpa=step,
         colours=tuple(colour_map((band + 0.5) / bands) for band in range(bands)),
         yield_strength_mpa=strength,
-        clipped=sharp or max(*peaks, *patches) > step * bands,
+        yields=yields,
+        clipped=max(*peaks, *patches) > step * bands,
     )

@@ -75,7 +75,7 @@ def sentence_for(
         About yield only: it is where trouble starts, not yet damage.
     """
     peak = peaks.section
-    if peak is None:
+    if peak is None or peak.value_mpa == 0.0:
         return _without_peak(yielded)
     factor = yield_strength_mpa / peak.value_mpa
     if factor > 1.0:
@@ -105,8 +105,8 @@ def sentence_for(
 def _without_peak(yielded: YieldedRegion) -> str:
     """Say what can be said of a tip load on a perfectly sharp tip."""
     if yielded.depth_mm == 0.0:
-        return "Stress at a perfectly sharp tip has no finite peak."
+        return "Stress under this load has no finite peak."
     return (
-        "Stress at a perfectly sharp tip has no finite peak; elastically this work would take "
+        "Stress under this load has no finite peak; elastically this work would take "
         f"the steel to yield down to {shown_length(yielded.depth_mm)} behind the apex."
     )

@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from simedge.errors import BadInput, Problem
 from simedge.inputs.apex_fit import Point
-from simedge.inputs.faces import Faces
+from simedge.inputs.faces import Faces, nearest_clamp_mm
 from simedge.inputs.grinds import Apex
 from simedge.units import mm_from_um
 
@@ -216,13 +216,13 @@ def build_outline(apex: Apex, faces: Faces, clamp_depth_mm: float | None = None)
         The clamp lies behind the spine or in the apex.
     """
     depth = faces.height_mm if clamp_depth_mm is None else clamp_depth_mm
-    begins = max(faces.left_mm[0][0], faces.right_mm[0][0])
-    if not begins < depth <= faces.height_mm * (1.0 + 1e-12):
+    begins = nearest_clamp_mm(faces)
+    if not begins <= depth <= faces.height_mm * (1.0 + 1e-12):
         raise BadInput(
             Problem(
                 "support",
-                f"clamp_depth_mm is {depth:g} mm, but must lie behind the apex ({begins:.4g} mm) "
-                f"and not beyond the spine ({faces.height_mm:.4g} mm)",
+                f"clamp_depth_mm is {depth:g} mm, but must lie behind the apex "
+                f"({begins:.4g} mm or more) and not beyond the spine ({faces.height_mm:.4g} mm)",
             )
         )
     depth = min(depth, faces.height_mm)

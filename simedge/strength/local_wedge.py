@@ -152,7 +152,7 @@ def _depths(outline: Outline, load: Tractions, trusted_depth_mm: float) -> Float
     near = [mark * (1 + shift) for mark in marks for shift in (-1e-9, 1e-9)]
     if outline.tip.width_mm > 0.0:  # right at a sharp tip no field is bounded
         near.append(begin)
-    kept = [x for x in near if begin <= x <= trusted_depth_mm]
+    kept = [x for x in near if begin <= x <= trusted_depth_mm and outline.thickness_mm(x) > 0.0]
     return np.unique(np.concatenate([graded, kept]))
 
 

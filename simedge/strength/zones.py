@@ -88,6 +88,8 @@ def edge_places_mm(zone: PatchZone, outline: Outline, trusted_depth_mm: float) -
     x, y = places
     within = (x > 0) & (x <= trusted_depth_mm)
     inner = np.where(within, x, 0.0)
+    if not places.size:
+        return places
     within &= (y < outline.face_y_mm("left", inner)) & (y > outline.face_y_mm("right", inner))
     scale = max((radius for _, _, radius in circles), default=0.0)
     within &= np.abs(zone.distance_mm(x, y)) <= 1e-9 * scale

@@ -100,7 +100,7 @@ TIP = "axial_n_per_mm = 3.0\n"
 
 # Each row: the load as written from line 6 on, the line to be named, what must be said.
 REFUSED: dict[str, tuple[str, int, list[str]]] = {
-    "force 0": (FORCE.replace("40.0", "0"), 6, ["force_n is 0 N", "(0, 100000]"]),
+    "force 0": (FORCE.replace("40.0", "0"), 6, ["force_n is 0 N", ", 100000]"]),
     "negative force": (FORCE.replace("40.0", "-5"), 6, ["force_n is -5 N"]),
     "force as text": (FORCE.replace("40.0", '"40N"'), 6, ['force_n is "40N"', "plain number (N)"]),
     "force as truth": (FORCE.replace("40.0", "true"), 6, ["force_n is true", "plain number (N)"]),
@@ -119,7 +119,7 @@ REFUSED: dict[str, tuple[str, int, list[str]]] = {
     "tip load of nothing": (
         "axial_n_per_mm = 0\nlateral_n_per_mm = 0.0\n",
         6,
-        ["axial_n_per_mm is 0 N/mm like lateral_n_per_mm", "nothing can be said about strength"],
+        ["axial_n_per_mm is 0 N/mm", "nothing can be said about strength"],
     ),
     "endless tip load": ("axial_n_per_mm = inf\n", 6, ["axial_n_per_mm is inf N/mm", "finite"]),
     "spread of another name": (
@@ -134,7 +134,7 @@ REFUSED: dict[str, tuple[str, int, list[str]]] = {
     ),
     "stretch of no length": (FACE.replace("0.5", "0.1"), 8, ["to_mm is 0.1 mm", "larger than"]),
     "stretch in front of the edge": (FACE.replace("0.1", "-1"), 7, ["from_mm is -1 mm"]),
-    "pressure 0": (FACE.replace("40.0", "0"), 9, ["pressure_mpa is 0 MPa", "(0, 20000]"]),
+    "pressure 0": (FACE.replace("40.0", "0"), 9, ["pressure_mpa is 0 MPa", ", 20000]"]),
     "pulling on a face": (FACE.replace("40.0", "-4"), 9, ["pressure_mpa is -4 MPa"]),
     "negative friction": (FACE + "friction = -0.1\n", 10, ["friction is -0.1", "[0, 2]"]),
     "a face of another name": (
