@@ -20,7 +20,7 @@ CELL_IN = 0.035
 #: What covering one cell costs, in inches of distance: steel may be covered if need be.
 STEEL_COST, OUTLINE_COST, TAKEN_COST = 0.02, 0.3, 5.0
 #: What a leader costs for each cell of steel, and of arrows, that it crosses.
-CROSSED_STEEL_COST, CROSSED_COST = 0.3, 0.3
+CROSSED_STEEL_COST, CROSSED_COST = 0.3, 0.8
 #: Words are never crossed if that can be helped.
 CROSSED_WORDS_COST = 3.0
 #: What it costs to stand on the wrong side of the edge.
@@ -64,13 +64,13 @@ def wrap_text(text: str, face: FontProperties, width_in: float) -> tuple[str, ..
     """
     lines: list[str] = []
     # only at plain spaces: thin ones hold numbers and their units together
-    words = [word for word in text.split(" ") if word]
-    for word in (piece for word in words for piece in _pieces(word, face, width_in)):
-        longer = f"{lines[-1]} {word}" if lines else word
+    words = (word for word in text.split(" ") if word)
+    for piece in (piece for word in words for piece in _pieces(word, face, width_in)):
+        longer = f"{lines[-1]} {piece}" if lines else piece
         if lines and text_width_in(longer, face) <= width_in:
             lines[-1] = longer
         else:
-            lines.append(word)
+            lines.append(piece)
     return tuple(lines)
 
 
