@@ -46,14 +46,18 @@ def wedge_stress() -> None:
         f"face's stress (tolerance {figure.TOLERANCE_PERCENT:g}; accuracy_percent in brackets)",
         [
             "dps",
-            *(f"{d} ({a:g})" for a in (1.0, figure.ACCURACY_PERCENT) for d in figure.DIRECTIONS),
+            *(
+                f"{d} ({a:g})"
+                for a in sorted({1.0, figure.ACCURACY_PERCENT})
+                for d in figure.DIRECTIONS
+            ),
         ],
         (
             [
                 f"{dps:g}",
                 *(
                     worst(dps, direction, accuracy)
-                    for accuracy in (1.0, figure.ACCURACY_PERCENT)
+                    for accuracy in sorted({1.0, figure.ACCURACY_PERCENT})
                     for direction in figure.DIRECTIONS
                 ),
             ]

@@ -16,7 +16,7 @@ from threadpoolctl import threadpool_limits
 from simedge.errors import NumericsFailed
 from simedge.section.mesh import Integers, SectionMesh
 from simedge.section.outline import Floats, Outline
-from simedge.section.tractions import Tractions
+from simedge.section.tractions import FaceTraction, Tractions, face_resultant
 
 Extended = NDArray[np.longdouble]
 #: Gauss-Legendre points on (-1, 1) for tractions along an edge.
@@ -24,6 +24,8 @@ EDGE_POINTS, EDGE_WEIGHTS = np.polynomial.legendre.leggauss(5)
 #: Solutions with one factorisation: the first, and one correction for what it left unbalanced.
 REFINEMENTS = 2
 LARGEST_RESIDUAL = 1e-10
+#: Share of a stretch's force that the merging of close nodes may move.
+LARGEST_LOSS = 1e-3
 LARGEST_REACTION_ERROR = 1e-9
 
 
@@ -195,6 +197,7 @@ def nodal_forces(mesh: SectionMesh, outline: Outline, tractions: Tractions) -> F
         for component in (0, 1):
             np.add.at(forces[component], edges, load[component] * shares)
     for face in tractions.faces:
+        before = forces.sum(axis=1)
         edges = mesh.boundary[face.side]
         x = mesh.points_mm[0, edges]
         for run in outline.face(face.side):
@@ -207,7 +210,22 @@ def nodal_forces(mesh: SectionMesh, outline: Outline, tractions: Tractions) -> F
             shares = np.array([1.0, 1.0, 4.0])[:, None] / 6.0 * length
             for component, size in enumerate(face.traction(run.angle_rad)):
                 np.add.at(forces[component], pressed, size * shares)
+        _check_carried(face, outline, forces.sum(axis=1) - before)
     return forces
+
+
+def _check_carried(face: FaceTraction, outline: Outline, carried: Floats) -> None:
+    """Refuse a stretch that fell between the mesh's nodes."""
+    wanted = face_resultant(face, outline, face.to_mm)
+    missing = np.hypot(
+        carried[0] - wanted.axial_n_per_mm[0], carried[1] - wanted.lateral_n_per_mm[0]
+    )
+    size = np.hypot(wanted.axial_n_per_mm[0], wanted.lateral_n_per_mm[0])
+    if not missing <= LARGEST_LOSS * size:
+        raise NumericsFailed(
+            f"the pressed stretch from {face.from_mm:.9g} to {face.to_mm:.9g} mm on the "
+            f"{face.side} face is too short for the mesh to carry; make it longer"
+        )
 
 
 def _exact_product(stiffness: csc_matrix) -> Callable[[Extended], Extended]:

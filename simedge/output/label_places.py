@@ -20,7 +20,7 @@ CELL_IN = 0.035
 #: What covering one cell costs, in inches of distance: steel may be covered if need be.
 STEEL_COST, OUTLINE_COST, TAKEN_COST = 0.02, 0.3, 5.0
 #: What a leader costs for each cell of steel, and of arrows, that it crosses.
-CROSSED_STEEL_COST, CROSSED_COST = 0.3, 0.8
+CROSSED_STEEL_COST, CROSSED_COST = 0.3, 0.3
 #: Words are never crossed if that can be helped.
 CROSSED_WORDS_COST = 3.0
 #: What it costs to stand on the wrong side of the edge.

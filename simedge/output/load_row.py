@@ -99,7 +99,9 @@ def plan_frames(answer: LoadAnswer, depths: Depths, outline: Outline) -> tuple[F
     in_front = IN_FRONT_IN + (TIP_ARROW_IN if tipped else 0.0)
     above = AROUND_IN + (LONGEST_IN if "left face" in pressed else 0.0)
     below = AROUND_IN + (LONGEST_IN if "right face" in pressed else 0.0)
-    labels = [LABEL_IN * (side in pressed) for side in ("left face", "right face")]
+    # where one face is pressed, words about the tip stand beyond the other
+    beside = bool(pressed) and tipped
+    labels = [LABEL_IN * (beside or side in pressed) for side in ("left face", "right face")]
     wanted = [(ROW_IN, depths.bevels_mm)]
     if depths.close_up_mm is not None:
         bevels = BEVELS_SHARE * (ROW_IN - GAP_IN)

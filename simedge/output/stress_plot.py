@@ -107,7 +107,7 @@ def draw_stress(run: Run, theme: Theme = LIGHT) -> Figure:
         about = wrap_text(about_words(run), type_face(SMALL_PT), inside)
         head = HEAD_IN + TITLE_LINE_IN * len(title) + SMALL_LINE_IN * (len(about) - 1)
         height = head + sum(row.height_in for row in rows) + FOOT_IN
-        figure = Figure(figsize=(WIDTH_IN, height))
+        figure = Figure(figsize=(WIDTH_IN, height), dpi=PNG_DOTS_PER_INCH)
         FigureCanvasAgg(figure)
         figure.set_label(alt_text(run))
         sheet = paper_axes(figure, MARGIN_IN, 0.0, inside, height)

@@ -26,6 +26,8 @@ from simedge.section.tractions import FaceTraction, TipTraction, Tractions, face
 
 #: A medium cannot press on the tip harder than about this many times its strength.
 TIP_PRESSURE_FACTOR = 3.0
+#: A hand that the tip has used up presses no face: less of the cut than this is nothing.
+LEAST_SHARE = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +107,7 @@ def _from_medium(load: MediumLoad, outline: Outline) -> _Acting:
     faces = tuple(
         _pressed(side, outline.face_begins_mm(side), depth, strength, load.friction)
         for side in sides
-        if depth > outline.face_begins_mm(side)
+        if depth - outline.face_begins_mm(side) > LEAST_SHARE * load.depth_in_cut_mm
     )
     tip = (TipTraction(axial_n_per_mm=tip_axial, lateral_n_per_mm=0.0),) if tip_axial > 0 else ()
     limited_by: Literal["hand", "medium"] = "hand" if depth < load.depth_in_cut_mm else "medium"

@@ -85,7 +85,7 @@ class YieldedRegion:
 
 
 def _highest(values: Floats, points: Floats) -> Peak | None:
-    if values.size == 0 or not values.max() > 0.0:
+    if values.size == 0:
         return None
     at = int(np.argmax(values))
     return Peak(value_mpa=float(values[at]), x_mm=float(points[0, at]), y_mm=float(points[1, at]))
@@ -123,6 +123,8 @@ def find_peaks(
     places = np.concatenate([points[:, outside], edge], axis=1)
     outer = np.concatenate([stress[:, outside], edge_stress], axis=1)
     mises = von_mises(outer)
+    if not np.any(mises > 0.0):
+        return nothing
     inner = stress[:, inside]
     return Peaks(
         section=_highest(mises, places),

@@ -1,4 +1,4 @@
-"""Faces from a profile's numbers, against geometry done by hand, and what makes no blade.
+"""Faces from a profile's numbers, against geometry done by hand, and from any numbers at all.
 
 Hand geometry: a face at angle a leaves an apex circle of radius R, centred at (R, 0), at
 (R (1 - sin a), R cos a); along a face y gains tan(a) per x.
@@ -6,7 +6,6 @@ Hand geometry: a face at angle a leaves an apex circle of radius R, centred at (
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from itertools import pairwise
 from math import cos, hypot, isfinite, radians, sin, tan
 from typing import Any
@@ -19,8 +18,6 @@ from simedge.errors import BadInput
 from simedge.inputs.door import validated_arguments
 from simedge.inputs.faces import Faces
 from simedge.inputs.profile import Apex, Bevel, PrimaryGrind, Profile
-
-Refused = Callable[[str], list[str]]
 
 #: Hand values are worked out with as many figures; the code may round in another order.
 ROUNDING = 1e-12
@@ -239,119 +236,6 @@ def test_one_face_that_turns_inward_is_named() -> None:
     assert "micro-bevel (8 deg)" in remark
     assert "edge bevel (11 deg)" in remark
     assert "re-entrant" in remark
-
-
-# ---------------------------------------------------------------- no blade
-
-
-def toml(apex: str = "radius_um = 1.5", bevels: str = "", grind: str = "", size: str = "") -> str:
-    size = size or "height_mm = 28.0\nspine_thickness_mm = 3.2"
-    return f"{size}\n[apex]\n{apex}\n{bevels}\n[primary_grind]\n{grind}\n"
-
-
-NO_BLADE = {
-    "slimmer in front": (
-        toml(bevels="[[bevels]]\ndps = 8.0\nheight_mm = 0.1\n[[bevels]]\ndps = 9.0\nheight_mm = 1"),
-        "6",
-        ["16 deg", "18 deg", "hollow there", "angles must grow towards the apex"],
-    ),
-    "micro-bevel higher than the blade": (
-        toml(bevels="[[bevels]]\ndps = 8.0\nheight_mm = 30.0"),
-        "7",
-        ["height_mm is 30 mm", "28 mm high"],
-    ),
-    "thickness not reached within the blade": (
-        toml(bevels="[[bevels]]\ndps = 2.0\nends_at_thickness_mm = 3.1"),
-        "7",
-        ["ends_at_thickness_mm is 3.1 mm", "end 44.3", "28 mm high"],
-    ),
-    "second bevel begins thicker than it ends": (
-        toml(
-            bevels="[[bevels]]\ndps = 20.0\nheight_mm = 1.0\n"
-            "[[bevels]]\ndps = 15.0\nends_at_thickness_mm = 0.5"
-        ),
-        "10",
-        ["ends_at_thickness_mm is 0.5 mm", "0.73 mm thick where this bevel begins"],
-    ),
-    # 0.45 / (2 cos 11): the circle would be as wide as the section at the shoulder
-    "radius too wide for the thickness behind the edge": (
-        toml("radius_um = 300.0", "[[bevels]]\ndps = 11.0\nends_at_thickness_mm = 0.45"),
-        "4",
-        ["radius_um is 300 µm", "below 229.2 µm it fits"],
-    ),
-    # 0.08 / (1 - sin 15)
-    "radius too long for the micro-bevel": (
-        toml("radius_um = 120.0", "[[bevels]]\ndps = 15.0\nheight_mm = 0.08"),
-        "4",
-        ["radius_um is 120 µm", "below 107.9 µm it fits"],
-    ),
-    "land wider than the bevel ends": (
-        toml("land_um = 500.0", "[[bevels]]\ndps = 11.0\nends_at_thickness_mm = 0.45"),
-        "4",
-        ["land_um is 500 µm", "450 µm thick where it ends"],
-    ),
-    "radius higher than the blade": (
-        toml("radius_um = 5000.0", grind="dps = 10.0", size="height_mm = 4.0"),
-        "3",
-        ["radius_um is 5000 µm", "below 4841 µm it fits"],  # 4 / (1 - sin 10)
-    ),
-    "spine thinner than the shoulder": (
-        toml(
-            bevels="[[bevels]]\ndps = 11.0\nends_at_thickness_mm = 0.45",
-            size="height_mm = 28.0\nspine_thickness_mm = 0.4",
-        ),
-        "2",
-        ["spine_thickness_mm is 0.4 mm", "0.45 mm thick at its last shoulder"],
-    ),
-    "spine thinner than the shoulder, by angle": (
-        toml(
-            bevels="[[bevels]]\ndps = 11.0\nends_at_thickness_mm = 0.45",
-            grind="dps = 2.0",
-            size="spine_thickness_mm = 0.4",
-        ),
-        "1",
-        ["spine_thickness_mm is 0.4 mm", "0.45 mm thick where the primary grind begins"],
-    ),
-    "spine too thick for its height": (
-        toml(size="height_mm = 2.0\nspine_thickness_mm = 30.0"),
-        "2",
-        ["spine_thickness_mm is 30 mm on a height of 2 mm", "45 deg"],
-    ),
-    "blade of more than a metre": (
-        toml("sharp = true", grind="dps = 0.05", size="spine_thickness_mm = 3.0"),
-        "6",
-        ["blade of 1719 mm", "at most 1000 mm"],  # 1.5 / tan 0.05
-    ),
-    # half of 3.2 mm: the circle may not be wider than the spine
-    "radius wider than the spine": (
-        toml("radius_um = 2000.0"),
-        "4",
-        ["radius_um is 2000 µm", "below 1600 µm it fits"],
-    ),
-    # 3.2 / (2 cos 10)
-    "radius wider than the spine, by angle": (
-        toml("radius_um = 2000.0", grind="dps = 10.0", size="spine_thickness_mm = 3.2"),
-        "3",
-        ["radius_um is 2000 µm", "below 1625 µm it fits"],
-    ),
-}
-
-
-@pytest.mark.parametrize("name", NO_BLADE)
-def test_numbers_that_make_no_blade(name: str, refused_profile: Refused) -> None:
-    text, line, said = NO_BLADE[name]
-    (told,) = refused_profile(text)
-    assert told.startswith(f"{line}: ")
-    for words in said:
-        assert words in told
-
-
-def test_angle_too_small_for_its_radians_is_refused(refused_profile: Refused) -> None:
-    # 5e-324 degrees is above 0, but not in radians: no division by zero may come of it.
-    (told,) = refused_profile(
-        toml("sharp = true", grind="dps = 5e-324", size="spine_thickness_mm = 3.0")
-    )
-    assert "primary_grind.dps gives a blade of inf mm" in told
 
 
 # ---------------------------------------------------------------- any numbers
