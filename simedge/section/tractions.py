@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from simedge.section.outline import Floats, Outline, Side
+from simedge.section.outline import Floats, Outline, Side, Stretch
 
 Spread = Literal["smooth", "uniform"]
 #: Points of the midpoint rule over the tip's line; the cos^2 spread is periodic in
@@ -65,14 +65,14 @@ class FaceTraction:
     pressure_mpa: float
     friction: float
 
-    def traction(self, angle_rad: float) -> tuple[float, float]:
-        """Give force per area (x, y) on a run of the face at that angle from the mid-plane."""
+    def traction(self, angle_rad: ArrayLike) -> tuple[Floats, Floats]:
+        """Give force per area (x, y) where the face stands at those angles from the mid-plane."""
         outward = 1.0 if self.side == "left" else -1.0
         sine, cosine = np.sin(angle_rad), np.cos(angle_rad)
         drag = self.friction * self.pressure_mpa
         return (
-            float(self.pressure_mpa * sine + drag * cosine),
-            float(outward * (-self.pressure_mpa * cosine + drag * sine)),
+            np.asarray(self.pressure_mpa * sine + drag * cosine),
+            np.asarray(outward * (-self.pressure_mpa * cosine + drag * sine)),
         )
 
 
@@ -153,19 +153,31 @@ def face_resultant(part: FaceTraction, outline: Outline, x_mm: ArrayLike) -> Res
     """Give the resultant of a face stretch up to depths x, about the origin."""
     x = np.atleast_1d(np.asarray(x_mm, dtype=float))
     axial, lateral, moment = np.zeros_like(x), np.zeros_like(x), np.zeros_like(x)
+    drag = part.friction * part.pressure_mpa
     for run in outline.face(part.side):
         begin, end = max(part.from_mm, run.begin_mm[0]), min(part.to_mm, run.end_mm[0])
         if end <= begin:
             continue
-        reach = np.clip(x, begin, end) - begin
-        along = np.cos(run.angle_rad)
-        force_x, force_y = (component * reach / along for component in part.traction(run.angle_rad))
-        middle_x = begin + 0.5 * reach
-        middle_y = outline.face_y_mm(part.side, middle_x)
-        axial += force_x
-        lateral += force_y
-        moment += middle_x * force_y - middle_y * force_x
+        reach = np.clip(x, begin, end)
+        y0, y1 = float(run.y_mm(begin)), run.y_mm(reach)
+        along_x, along_y = reach - begin, y1 - y0
+        # pressure on any curve acts as on its chord, friction along it; the moment of
+        # friction is its size times twice the area that the curve sweeps about the origin
+        push = part.pressure_mpa * run.outward
+        axial += push * along_y + drag * along_x
+        lateral += -push * along_x + drag * along_y
+        moment += -0.5 * push * (reach**2 + y1**2 - begin**2 - y0**2)
+        moment += drag * (begin * y1 - reach * y0 - run.outward * _bow_area(run, along_x, along_y))
     return Resultant(axial_n_per_mm=axial, lateral_n_per_mm=lateral, moment_n=moment)
+
+
+def _bow_area(run: Stretch, along_x: Floats, along_y: Floats) -> Floats:
+    """Give twice the area between a stretch and its chord, positive where it bulges outward."""
+    if run.is_straight:
+        return np.zeros_like(along_x)
+    radius = run.curve.radius_mm
+    opening = 2.0 * np.arcsin(np.clip(0.5 * np.hypot(along_x, along_y) / radius, 0.0, 1.0))
+    return np.asarray(np.sign(run.curve.bulge_mm) * radius**2 * (opening - np.sin(opening)))
 
 
 def resultant_up_to(tractions: Tractions, outline: Outline, x_mm: ArrayLike) -> Resultant:
