@@ -85,13 +85,18 @@ def _wedge(outline: Outline, begin: float, end: float) -> LocalWedge:
 
 def local_wedges(outline: Outline) -> tuple[LocalWedge, ...]:
     """Give the wedges of a section, apex first; arcs are taken chord by chord."""
-    wedges = []
+    wedges: list[LocalWedge] = []
     begin = max(outline.face_begins_mm(side) for side in SIDES)
     for left, right in zip(outline.left, outline.right, strict=True):
         end = left.end_mm[0]
-        pieces = 1 if left.is_straight and right.is_straight else PIECES_PER_ARC
-        for low, high in pairwise(np.linspace(begin, end, pieces + 1)):
-            wedges.append(_wedge(outline, float(low), float(high)))
+        if left.is_straight and right.is_straight:
+            edges = np.array([begin, end])
+        else:  # even steps, and finer ones where an arc runs out into the tip
+            edges = np.linspace(begin, end, PIECES_PER_ARC + 1)
+            if not wedges:
+                fine = np.geomspace(max(outline.tip.width_mm, 1e-6 * end), edges[1] - begin, 16)
+                edges = np.concatenate([[begin], begin + fine[:-1], edges[1:]])
+        wedges += [_wedge(outline, float(low), float(high)) for low, high in pairwise(edges)]
         begin = end
     return tuple(wedges)
 
