@@ -181,6 +181,8 @@ def nodal_forces(mesh: SectionMesh, outline: Outline, tractions: Tractions) -> F
     forces = np.zeros_like(mesh.points_mm)
     values, slopes = _edge_shapes()
     for part in tractions.tip:
+        if part.spread == "rigid":
+            continue  # `simedge.fem.rigid_tip` works those out
         load = np.array([part.axial_n_per_mm, part.lateral_n_per_mm])
         if outline.tip.kind == "sharp":
             foremost = int(np.argmin(mesh.points_mm[0]))

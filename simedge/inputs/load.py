@@ -17,13 +17,14 @@ from simedge.inputs.quantities import (
     FrictionCoefficient,
     LengthMm,
     LineLoad,
+    Movement,
     Number,
     PressureMpa,
 )
 
 #: Friction of a medium on steel where the load does not say (common practice, no source).
 MEDIUM_FRICTION = 0.3
-Spread = Literal["smooth", "uniform"]
+Spread = Literal["smooth", "uniform", "rigid"]
 
 
 def _known_medium(name: str) -> str:
@@ -140,8 +141,9 @@ class TipLineLoad:
     name : str
     axial_n_per_mm, lateral_n_per_mm : float
         Into the edge, and towards the left face (+y); not both 0.
-    spread : {"smooth", "uniform"}
-        Over the tip's line: falling as cos^2 to its ends, or constant.
+    spread : {"smooth", "uniform", "rigid"}
+        Over the tip's line: falling as cos^2 to its ends, constant, or so that the
+        patch moves as one, as a hard object carries it.
     """
 
     name: str = ""
@@ -174,7 +176,7 @@ class TipForce:
         Length of edge that carries it.
     direction_deg : float
         0 straight into the edge, 90 towards +y (left), -90 towards the right.
-    spread : {"smooth", "uniform"}
+    spread : {"smooth", "uniform", "rigid"}
     """
 
     name: str = ""
@@ -182,6 +184,38 @@ class TipForce:
     contact_length_mm: LengthMm
     direction_deg: Annotated[Number, Ge(-180), Le(180)] = 0.0
     spread: Spread = "smooth"
+
+
+@dataclass(frozen=True, kw_only=True, config=RECORD)
+class TipMovement:
+    """A distance by which something hard carries the tip; the force is the answer.
+
+    Attributes
+    ----------
+    name : str
+    apex_axial_mm, apex_lateral_mm : float or None
+        Of the foremost point, or the land's middle: into the blade, towards the left
+        face (+y). One that is not given moves freely; not both may be left out.
+    contact_length_mm : float or None
+        Length of edge that is carried, where known.
+    """
+
+    name: str = ""
+    apex_axial_mm: Movement | None = None
+    apex_lateral_mm: Movement | None = None
+    contact_length_mm: LengthMm | None = None
+
+    @model_validator(mode="after")
+    def _moves(self) -> Self:
+        if not self.apex_axial_mm and not self.apex_lateral_mm:
+            raise FieldProblems(
+                FieldProblem(
+                    ("apex_lateral_mm",),
+                    "is 0 mm or missing like apex_axial_mm, but without a movement nothing can be "
+                    "said about strength; give one of the two",
+                )
+            )
+        return self
 
 
 def _kind_of_part(value: Any) -> str | None:
@@ -196,6 +230,7 @@ def _kind_of_part(value: Any) -> str | None:
         ("face", {"at", "pressure_mpa", "from_mm", "to_mm"}),
         ("force", {"force_n", "direction_deg"}),
         ("tip", {"axial_n_per_mm", "lateral_n_per_mm"}),
+        ("movement", {"apex_axial_mm", "apex_lateral_mm"}),
     ):
         if keys & telling:
             return kind
@@ -206,7 +241,8 @@ Part = Annotated[
     Annotated[MediumLoad, Tag("medium")]
     | Annotated[FaceLoad, Tag("face")]
     | Annotated[TipForce, Tag("force")]
-    | Annotated[TipLineLoad, Tag("tip")],
+    | Annotated[TipLineLoad, Tag("tip")]
+    | Annotated[TipMovement, Tag("movement")],
     Discriminator(_kind_of_part),
 ]
 
@@ -237,7 +273,8 @@ Load = Annotated[
     | Annotated[MediumLoad, Tag("medium")]
     | Annotated[FaceLoad, Tag("face")]
     | Annotated[TipForce, Tag("force")]
-    | Annotated[TipLineLoad, Tag("tip")],
+    | Annotated[TipLineLoad, Tag("tip")]
+    | Annotated[TipMovement, Tag("movement")],
     Discriminator(_kind_of_part),
 ]
 

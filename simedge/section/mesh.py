@@ -162,11 +162,13 @@ def _face_vertices(
 ) -> list[tuple[float, float, float]]:
     """Place vertices (x, y, element size) along a face so that sizes follow the features."""
     places = np.array([(f.x, f.y, f.size) for f in features])
+    smallest = float(places[:, 2].min())
 
     def size_at(x: float, y: float) -> float:
         distance = np.hypot(places[:, 0] - x, places[:, 1] - y)
         wanted = float(np.min(places[:, 2] + resolution.growth * distance))
-        return min(wanted, float(outline.thickness_mm(x)) / resolution.across_thickness)
+        slim = float(outline.thickness_mm(x)) / resolution.across_thickness
+        return max(min(wanted, slim), smallest)  # a sharp tip has no thickness to go by
 
     runs = outline.face(side)
     knots = sorted(fixed_x | {runs[0].begin_mm[0]} | {run.end_mm[0] for run in runs})

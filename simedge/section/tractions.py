@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike
 
 from simedge.section.outline import Floats, Outline, Side, Stretch
 
-Spread = Literal["smooth", "uniform"]
+Spread = Literal["smooth", "uniform", "rigid"]
 #: Points of the midpoint rule over the tip's line; the cos^2 spread is periodic in
 #: its fraction, so the rule converges faster than any power.
 TIP_POINTS = 256
@@ -28,8 +28,9 @@ class TipTraction:
     Attributes
     ----------
     axial_n_per_mm, lateral_n_per_mm : float
-    spread : {"smooth", "uniform"}
-        Falling as cos^2 to zero at both ends of the tip's line, or constant.
+    spread : {"smooth", "uniform", "rigid"}
+        Falling as cos^2 to zero at both ends of the tip's line, or constant, or as it
+        must be for the patch to move as one, pushed at the foremost point.
     """
 
     axial_n_per_mm: float
@@ -37,11 +38,28 @@ class TipTraction:
     spread: Spread = "smooth"
 
     def weight(self, fraction: ArrayLike) -> Floats:
-        """Give the traction's size at fractions of the tip's line; its mean is 1."""
+        """Give the traction's size at fractions of the tip's line; its mean is 1.
+
+        Not known beforehand for a rigid spread.
+        """
         at = np.asarray(fraction, dtype=float)
         if self.spread == "uniform":
             return np.ones_like(at)
         return np.asarray(2.0 * np.sin(np.pi * at) ** 2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TipMovement:
+    """A distance by which the tip is carried; what is None moves freely.
+
+    Attributes
+    ----------
+    axial_mm, lateral_mm : float or None
+        Of the foremost point, or the land's middle: into the blade, towards the left.
+    """
+
+    axial_mm: float | None
+    lateral_mm: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +104,8 @@ class Tractions:
         Of the load case.
     tip : tuple of TipTraction
     faces : tuple of FaceTraction
+    movement : TipMovement or None
+        Imposed on the tip, until it has become the load that makes it.
     limited_by : {"hand", "medium"} or None
         What bounds a load that came from a medium.
     contact_length_mm : float or None
@@ -97,6 +117,7 @@ class Tractions:
     name: str
     tip: tuple[TipTraction, ...] = ()
     faces: tuple[FaceTraction, ...] = ()
+    movement: TipMovement | None = None
     limited_by: Literal["hand", "medium"] | None = None
     contact_length_mm: float | None = None
     remarks: tuple[str, ...] = ()
@@ -142,6 +163,8 @@ class Resultant:
 
 def tip_resultant(part: TipTraction, outline: Outline) -> tuple[float, float, float]:
     """Give axial, lateral and moment about the origin of one line load on the tip."""
+    if part.spread == "rigid":
+        return part.axial_n_per_mm, part.lateral_n_per_mm, 0.0
     fraction = (np.arange(TIP_POINTS) + 0.5) / TIP_POINTS
     weight = part.weight(fraction) / TIP_POINTS
     x, y = outline.tip.point(fraction)
