@@ -12,6 +12,8 @@ from simedge.runs.run import Run
 
 #: Of longer titles and names the rest is left out.
 MOST_LETTERS = 240
+#: Nearer to the middle than this share of the depth is in the middle.
+IN_THE_MIDDLE = 1e-3
 
 
 def plain_text(text: str) -> str:
@@ -45,7 +47,7 @@ def about_words(run: Run) -> str:
 
 def _place_words(x_mm: float, y_mm: float) -> str:
     side = "in the middle"
-    if abs(y_mm) >= 1e-3 * abs(x_mm):
+    if abs(y_mm) >= IN_THE_MIDDLE * abs(x_mm):
         side = f"{length_text(abs(y_mm))} {'left' if y_mm > 0 else 'right'} of the middle"
     return f"{length_text(x_mm)} behind the apex, {side}"
 
@@ -56,10 +58,12 @@ def _load_words(answer: LoadAnswer) -> str:
     if answer.section_peak_von_mises_mpa is not None:
         assert answer.section_peak_x_mm is not None
         assert answer.section_peak_y_mm is not None
+        off_middle = abs(answer.section_peak_y_mm) >= IN_THE_MIDDLE * answer.section_peak_x_mm
+        mirrored = ", and the same on the other side" if answer.even and off_middle else ""
         words.append(
             f"Highest von Mises stress in the section: "
             f"{stress_text(answer.section_peak_von_mises_mpa)}, "
-            f"{_place_words(answer.section_peak_x_mm, answer.section_peak_y_mm)}."
+            f"{_place_words(answer.section_peak_x_mm, answer.section_peak_y_mm)}{mirrored}."
         )
     if answer.patch_peak_von_mises_mpa is not None:
         words.append(f"Where the load itself sits: {stress_text(answer.patch_peak_von_mises_mpa)}.")

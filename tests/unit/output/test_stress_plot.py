@@ -165,6 +165,11 @@ def test_bytes_are_the_same_in_every_run(rope_knife, tmp_path):
     assert done.stdout.split() == here * 2
 
 
+def test_leaders_are_there_to_be_looked_at(four_loads):
+    lines = [line for axes in four_loads.axes for line in axes.lines]
+    assert sum(line.get_label() == LEADER for line in lines) >= 4
+
+
 def test_one_load_and_many(rope_knife, four_loads, tmp_path):
     one = draw_stress(replace(rope_knife, loads=rope_knife.loads[:1]))
     assert one.get_size_inches()[0] == four_loads.get_size_inches()[0]
@@ -196,6 +201,12 @@ def test_alternative_text_tells_the_numbers(sample):
             assert stress_text(answer.section_peak_von_mises_mpa) in words
         if answer.patch_peak_von_mises_mpa is not None:
             assert stress_text(answer.patch_peak_von_mises_mpa) in words
+
+
+def test_alternative_text_tells_of_both_sides_where_they_are_alike(slim):
+    crooked, straight = alt_text(slim).split("\n")[2:]
+    assert "the same on the other side" in straight
+    assert "the same on the other side" not in crooked
 
 
 def test_past_yield_is_marked_only_where_there_is_any(slim):
