@@ -19,7 +19,7 @@ from simedge.output.stress_scale import StressScale
 from simedge.output.window_choice import Depths
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
-from simedge.section.outline import Outline
+from simedge.section.outline import SIDES, Outline
 from simedge.strength.zones import trusted_depth_mm
 
 LayAxes = Callable[[float, float, float, float], Axes]
@@ -33,6 +33,8 @@ LEAST_HEIGHT_IN, MOST_HEIGHT_IN = 1.5, 2.5
 IN_FRONT_IN, AROUND_IN = 0.24, 0.2
 #: For the words about pressure beyond its arrows, in the frame of the bevels.
 LABEL_IN = 0.3
+#: For the letter of the close-up, above a face flatter than this.
+LETTER_IN, FLAT_RAD = 0.2, 0.05
 #: Thickness of the jaws that hold the blade.
 JAW_IN = 0.09
 
@@ -102,6 +104,11 @@ def plan_frames(answer: LoadAnswer, depths: Depths, outline: Outline) -> tuple[F
     # where one face is pressed, words about the tip stand beyond the other
     beside = bool(pressed) and tipped
     labels = [LABEL_IN * (beside or side in pressed) for side in ("left face", "right face")]
+    for number, side in enumerate(SIDES):
+        # a face that does not fall away leaves no corner for the close-up's letter
+        flat = outline.face(side)[0].angle_rad < FLAT_RAD
+        if beside and flat and f"{side} face" not in pressed:
+            labels[number] += LETTER_IN
     wanted = [(ROW_IN, depths.bevels_mm)]
     if depths.close_up_mm is not None:
         bevels = BEVELS_SHARE * (ROW_IN - GAP_IN)

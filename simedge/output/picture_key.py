@@ -10,6 +10,7 @@ from matplotlib.patches import Circle, Polygon, Rectangle
 from simedge.output.label_places import text_width_in, wrap_text
 from simedge.output.palette import BEYOND_STOPS, SMALL_PT, Theme, type_face
 from simedge.output.stress_scale import StressScale, stress_text
+from simedge.runs.run import Run
 
 #: The bar, inches; its tip stands for what is beyond the scale.
 BAR_IN, BAR_HEIGHT_IN, BAR_TIP_IN = 3.9, 0.15, 0.18
@@ -17,13 +18,15 @@ BAR_LEFT_IN, BAR_BOTTOM_IN = 0.04, 0.72
 KEY_LEFT_IN, KEY_STEP_IN = 4.62, 0.2
 
 
-def draw_key(axes: Axes, scale: StressScale, theme: Theme) -> None:
+def draw_key(axes: Axes, run: Run, scale: StressScale, theme: Theme) -> None:
     """Draw the foot of the picture.
 
     Parameters
     ----------
     axes : Axes
         In inches; 6.9 by 1.
+    run : Run
+        Only marks that its picture has are told.
     scale : StressScale
     theme : Theme
     """
@@ -32,11 +35,12 @@ def draw_key(axes: Axes, scale: StressScale, theme: Theme) -> None:
     lines = wrap_text(bar_words(scale), type_face(SMALL_PT), BAR_IN + 0.3)
     for number, line in enumerate(lines):
         _write(axes, 0.0, BAR_BOTTOM_IN - 0.28 - 0.15 * number, line, theme.quiet_ink)
-    marks: tuple[tuple[str, Callable[[Axes, float, Theme], None]], ...] = (
-        ("the work", _draw_work_mark),
-        ("peak, the highest in the section", _draw_peak_mark),
-        ("past yield", _draw_yield_mark),
-    )[: 3 if scale.yields else 2]
+    marks: list[tuple[str, Callable[[Axes, float, Theme], None]]] = [("the work", _draw_work_mark)]
+    if any(answer.section_peak_von_mises_mpa is not None for answer in run.loads):
+        marks.append(("peak, the highest in the section", _draw_peak_mark))
+    # also where only the patch under a load yields and the section does not
+    if any(answer.yield_depth_mm > 0.0 for answer in run.loads):
+        marks.append(("past yield", _draw_yield_mark))
     for number, (words, draw) in enumerate(marks):
         y = BAR_BOTTOM_IN + 0.5 * BAR_HEIGHT_IN - number * KEY_STEP_IN
         draw(axes, y, theme)

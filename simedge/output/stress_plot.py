@@ -126,7 +126,7 @@ def draw_stress(run: Run, theme: Theme = LIGHT) -> Figure:
         for answer, row in zip(run.loads, rows, strict=True):
             _draw_load(figure, sheet, top, row, answer, shared)
             top -= row.height_in
-        draw_key(paper_axes(figure, MARGIN_IN, 0.0, inside, FOOT_IN), shared.scale, theme)
+        draw_key(paper_axes(figure, MARGIN_IN, 0.0, inside, FOOT_IN), run, shared.scale, theme)
     return figure
 
 

@@ -132,3 +132,10 @@ def sample(request: pytest.FixtureRequest, rope_knife: Run) -> Run:
 def slim() -> Run:
     """Run the slim edge: its first load goes past yield, its second stays far below."""
     return run_case(CASES["slim, one load past yield and one far from it"])
+
+
+@pytest.fixture(scope="session")
+def crushed_land() -> Run:
+    """Run a land that yields where the load sits, with a section that does not."""
+    crush = TipLineLoad(name="crush", axial_n_per_mm=70.0)
+    return run_case(replace(CASES["land"], loads=(crush,)))

@@ -217,6 +217,20 @@ def test_past_yield_is_marked_only_where_there_is_any(slim):
     assert any(re.search(r"beyond this scale", words) for words in mild)
 
 
+def test_past_yield_is_told_where_only_the_patch_yields(crushed_land):
+    (answer,) = crushed_land.loads
+    assert answer.yield_depth_mm > 0.0
+    assert answer.first_yield_load_factor > 1.0
+    assert "past yield" in [words for words, _ in texts(draw_stress(crushed_land))]
+
+
+def test_a_peak_is_told_only_where_there_is_one(crushed_land):
+    told = "peak, the highest in the section"
+    none = replace(crushed_land.loads[0], section_peak_von_mises_mpa=None)
+    assert told in [words for words, _ in texts(draw_stress(crushed_land))]
+    assert told not in [w for w, _ in texts(draw_stress(replace(crushed_land, loads=(none,))))]
+
+
 def test_a_persons_own_settings_change_nothing(rope_knife, tmp_path):
     import matplotlib
 
