@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 from typing import Any
 
 import click
 
+from simedge.cli.run import named_folder
+
 SIDES = {"straight": "both", "crooked": "left", "left": "left", "right": "right", "both": "both"}
 LEVELS = {"easy": "low", "usual": "typical", "hard": "high", "low": "low", "high": "high"}
 
 
 @click.command()
-@click.option("--out", "folder", type=click.Path(path_type=Path), help="Folder for the files.")
+@click.option("--out", "folder", callback=named_folder, help="Folder for the files.")
 def new(folder: Path | None) -> int:
     """Ask five plain questions, write a commented case file and run it."""
     from simedge.cli.run import answer_case
@@ -173,6 +176,15 @@ def parse_manner(text: str) -> dict[str, Any]:
     return {"level": level, "sides": sides}
 
 
+def _text(words: str) -> str:
+    r"""Write text as TOML takes it: JSON's escapes are among TOML's.
+
+    >>> print(_text('the "old" knife'))
+    "the \"old\" knife"
+    """
+    return json.dumps(words)
+
+
 def _free_name(name: str) -> Path:
     """Give a file name that is not taken: nothing of the person's is overwritten."""
     stem = re.sub(r"[^a-z0-9-]+", "-", name.lower()).strip("-")
@@ -187,7 +199,7 @@ def case_text(answers: dict[str, Any]) -> str:
     profile = answers["profile"]
     lines = [
         "schema = 1",
-        f'title = "{profile.name} in {answers["medium"]}"',
+        f"title = {_text(profile.name + ' in ' + answers['medium'])}",
         "accuracy_percent = 1.0       # how closely the stress is computed; smaller takes longer",
         "",
         *_profile_lines(profile, answers["angles"]),
@@ -217,36 +229,36 @@ def case_text(answers: dict[str, Any]) -> str:
 def _profile_lines(profile: Any, angles: Any) -> list[str]:
     apex = profile.apex
     if apex.radius_um is not None:
-        tip = f"radius_um = {apex.radius_um:g}            # sharp knife 0.3 to 0.5, dull 5 to 10"
+        tip = f"radius_um = {apex.radius_um:.12g}            # sharp knife 0.3 to 0.5, dull 5 to 10"
     elif apex.land_um is not None:
-        tip = f"land_um = {apex.land_um:g}"
+        tip = f"land_um = {apex.land_um:.12g}"
     else:
         tip = "sharp = true"
-    lines = ["[profile]", f'name = "{profile.name}"', f'source = "{profile.source}"']
+    lines = ["[profile]", f"name = {_text(profile.name)}", f"source = {_text(profile.source)}"]
     for key, note in (
         ("height_mm", "# edge to spine"),
         ("spine_thickness_mm", "# at the spine"),
     ):
         value = getattr(profile, key)
         if value is not None:
-            lines.append(f"{key} = {value:g}  {note}")
+            lines.append(f"{key} = {value:.12g}  {note}")
     lines += ["", "[profile.apex]", tip]
     for name, left, right, height, thickness in _bevels(profile, angles):
-        lines += ["", "[[profile.bevels]]", f'name = "{name}"']
+        lines += ["", "[[profile.bevels]]", f"name = {_text(name)}"]
         if left == right:
-            lines.append(f"dps = {left:g}                  # degrees per side")
+            lines.append(f"dps = {left:.12g}                  # degrees per side")
         else:
-            lines += [f"left_dps = {left:g}", f"right_dps = {right:g}"]
+            lines += [f"left_dps = {left:.12g}", f"right_dps = {right:.12g}"]
         if height is not None:
-            lines.append(f"height_mm = {height:g}            # along the blade")
+            lines.append(f"height_mm = {height:.12g}            # along the blade")
         else:
-            lines.append(f"ends_at_thickness_mm = {thickness:g} # thickness behind this bevel")
+            lines.append(f"ends_at_thickness_mm = {thickness:.12g} # thickness behind this bevel")
     grind = profile.primary_grind
     lines += ["", "[profile.primary_grind]", f'kind = "{grind.kind}"']
     for key in ("dps", "left_dps", "right_dps", "left_fraction"):
         value = getattr(grind, key)
         if value is not None:
-            lines.append(f"{key} = {value:g}")
+            lines.append(f"{key} = {value:.12g}")
     return lines
 
 

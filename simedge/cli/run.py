@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from simedge.errors import BadInput, Problem
+
 if TYPE_CHECKING:
     from simedge.inputs.case import Case
 
@@ -42,9 +44,18 @@ LOAD_OPTIONS = {
 }
 
 
+def named_folder(
+    _context: click.Context, _option: click.Parameter, text: str | None
+) -> Path | None:
+    """Take a folder's name; the empty text of an unset shell variable is none."""
+    if text is not None and not text.strip():
+        raise BadInput(Problem("--out", "is empty; name a folder, or . for this one"))
+    return None if text is None else Path(text)
+
+
 @click.command()
 @click.argument("case", required=False)
-@click.option("--out", "folder", type=click.Path(path_type=Path), help="Folder for the files.")
+@click.option("--out", "folder", callback=named_folder, help="Folder for the files.")
 @click.option("--json", "as_json", is_flag=True, help="Print result.json instead of the tables.")
 @click.option("--dps", type=float, help="Edge bevel, degrees per side: a run without a case file.")
 @click.option("--micro", type=float, help="Micro-bevel, degrees per side.")
@@ -178,7 +189,8 @@ def answer_case(
     from simedge.output.terminal import console, print_run
     from simedge.runs.run import run_case
 
-    target = OUT_FOLDER / name if folder is None else folder
+    # a case called "..toml" must not put its answer in somebody's working folder
+    target = OUT_FOLDER / (name.strip(". ") or "case") if folder is None else folder
     prepare_folder(target, make_parents=folder is None)
     done = run_case(case)
     files = write_answer(done, target)

@@ -12,6 +12,7 @@ from simedge.inputs.case import Case
 from simedge.inputs.door import inch_echoes, validated
 from simedge.inputs.grinds import Apex, PrimaryGrind
 from simedge.inputs.profile import Profile
+from simedge.inputs.shown_values import one_line
 from simedge.inputs.toml_source import TomlDocument, read_toml
 
 Shelf = Literal["profiles", "cases"]
@@ -81,7 +82,9 @@ def find_file(path_or_name: str | Path, shelf: Shelf, beside: Path | None = None
     near = get_close_matches(str(path), found, n=3, cutoff=0.5)
     hint = f"did you mean {', '.join(near)}?" if near else f"there are {', '.join(found)}"
     raise BadInput(
-        Problem(str(path_or_name), f"is neither a file nor in the library's {shelf}; {hint}")
+        Problem(
+            one_line(str(path_or_name)), f"is neither a file nor in the library's {shelf}; {hint}"
+        )
     )
 
 
@@ -162,7 +165,8 @@ def _profile_file(document: TomlDocument, case_path: Path) -> Path:
         raise BadInput(
             Problem(
                 document.place_of(("profile",)),
-                f'profile is "{document.data["profile"]}", but there is no file {found}; paths '
+                f'profile is "{one_line(document.data["profile"])}", but there is no file '
+                f"{one_line(str(found))}; paths "
                 "count from the case's folder",
             )
         )

@@ -71,7 +71,9 @@ def dotted(key_path: KeyPath) -> str:
             written += f"[{part}]"
         else:
             plain = re.fullmatch(r"[A-Za-z0-9_-]+", part)
-            written += ("." if written else "") + (part if plain else f'"{one_line(part)}"')
+            written += ("." if written else "") + (
+                one_line(part) if plain else f'"{one_line(part)}"'
+            )
     return written
 
 

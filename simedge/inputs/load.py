@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from typing import Annotated, Any, Literal, Self
 
 from annotated_types import Ge, Le
@@ -187,6 +188,14 @@ class TipForce:
     spread: Spread = "smooth"
 
 
+TELLING_KEYS = (
+    ("medium", {"medium", "medium_strength_mpa", "depth_in_cut_mm"}),
+    ("face", {"at", "pressure_mpa", "from_mm", "to_mm"}),
+    ("force", {"force_n", "direction_deg"}),
+    ("tip", {"axial_n_per_mm", "lateral_n_per_mm"}),
+)
+
+
 def _kind_of_part(value: Any) -> str | None:
     """Tell the kind of a load from the keys that only it has."""
     keys = set(value) if isinstance(value, dict) else set(getattr(value, "__dict__", ()))
@@ -194,13 +203,13 @@ def _kind_of_part(value: Any) -> str | None:
         return None
     if "parts" in keys:
         return "parts"
-    for kind, telling in (
-        ("medium", {"medium", "medium_strength_mpa", "depth_in_cut_mm"}),
-        ("face", {"at", "pressure_mpa", "from_mm", "to_mm"}),
-        ("force", {"force_n", "direction_deg"}),
-        ("tip", {"axial_n_per_mm", "lateral_n_per_mm"}),
-    ):
+    for kind, telling in TELLING_KEYS:
         if keys & telling:
+            return kind
+    # a misspelt telling key is told as what it was meant to be
+    written = [key.lower() for key in keys if isinstance(key, str)]
+    for kind, telling in TELLING_KEYS:
+        if any(get_close_matches(key, telling, n=1, cutoff=0.8) for key in written):
             return kind
     return "medium"
 

@@ -8,6 +8,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from simedge.inputs.library_data import Trust, did_you_mean, plain_name, read_data, read_figure
+from simedge.inputs.shown_values import one_line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,4 +165,4 @@ def unknown_medium_message(name: str) -> str:
     near = did_you_mean(name, known)
     every = ", ".join(f'"{known_name}"' for known_name in media())
     hint = f"{near} " if near else ""
-    return f'is "{name}", but no such medium is known; {hint}known are {every}'
+    return f'is "{one_line(name)}", but no such medium is known; {hint}known are {every}'

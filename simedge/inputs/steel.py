@@ -12,6 +12,7 @@ from simedge.inputs.hardness import hardness_curve, own_yield_curve
 from simedge.inputs.library_data import Grade
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.quantities import RECORD, Number
+from simedge.inputs.shown_values import one_line
 
 #: Figures of a steel that a case may give itself.
 OVERRIDES = (
@@ -91,7 +92,7 @@ class Steel:
         if known is None:  # told here, so that other keys' mistakes are told beside it
             near = library.did_you_mean(typed, library.designations())
             hint = f'{near} ("simedge steels" lists all)' if near else '"simedge steels" lists all'
-            message = f'is "{typed}", but no such steel is known; {hint}'
+            message = f'is "{one_line(typed)}", but no such steel is known; {hint}'
             raise FieldProblems(FieldProblem((), message))
         return known.name
 

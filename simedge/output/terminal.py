@@ -22,7 +22,7 @@ WIDEST = 100
 
 def console(*, stderr: bool = False) -> Console:
     """Give a console that neither colours text by itself nor runs wider than is readable."""
-    made = Console(stderr=stderr, highlight=False, soft_wrap=False)
+    made = Console(stderr=stderr, highlight=False, soft_wrap=False, markup=False)
     made.width = min(made.width, WIDEST) if made.is_terminal else WIDEST
     return made
 

@@ -67,3 +67,18 @@ def test_a_one_sided_edge_can_be_typed():
 def test_work_and_manner_are_read_in_plain_words():
     assert parse_work("soft wood 1.5 mm") == {"medium": "soft wood", "depth_in_cut_mm": 1.5}
     assert parse_manner("hard, straight") == {"level": "high", "sides": ("both",)}
+
+
+def test_names_and_numbers_of_a_profile_survive_the_file(simedge, tmp_path):
+    (tmp_path / "old.toml").write_text(
+        'schema = 1\nname = "the \\"old\\" knife"\nheight_mm = 28.123456\n'
+        "spine_thickness_mm = 3.0\n[apex]\nradius_um = 1.0\n[[bevels]]\ndps = 15.0\n"
+        'ends_at_thickness_mm = 0.4\n[primary_grind]\nkind = "flat"\n',
+        encoding="utf-8",
+    )
+    done = simedge("new", typed="old.toml\n" + "\n" * 4)
+    assert done.returncode == 0, done.stderr
+    (path,) = tmp_path.glob("old-in-*.toml")
+    data = tomllib.loads(path.read_text(encoding="utf-8"))["profile"]
+    assert data["name"] == 'the "old" knife'
+    assert data["height_mm"] == 28.123456

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -250,3 +251,101 @@ def test_clamp_at_the_spine_by_rounding_is_taken() -> None:
         loads=(TipLineLoad(axial_n_per_mm=1.0),),
     )
     assert taken.support.clamp_depth_mm == pytest.approx(0.3)
+
+
+def without(*headings: str) -> str:
+    """Give the trial case without the tables under these headings."""
+    tables = re.split(r"(?m)^(?=\[)", CASE)
+    return "".join(table for table in tables if table.split("\n")[0] not in headings)
+
+
+def test_each_table_that_is_missing_is_told_with_its_heading(refused_case: Refused) -> None:
+    told = refused_case('title = "nothing else"\n')
+    assert told == [
+        "1: profile is missing; begin it with [profile]",
+        "1: steel is missing; begin it with [steel]",
+        "1: loads is missing; begin each entry with [[loads]]",
+    ]
+    assert refused_case(without("[steel]")) == ["1: steel is missing; begin it with [steel]"]
+    assert refused_case(without("[[loads]]"))[0].startswith("1: loads is missing")
+
+
+def test_the_support_may_be_left_out_and_is_then_the_spine(tmp_path: Path) -> None:
+    free = written(without("[support]"), tmp_path)
+    assert free.support == Support()
+    # held at the spine, 28 mm: a stretch may reach beyond the 12 mm of before, but not to 28 mm
+    deep = without("[support]").replace("to_mm = 1.5", "to_mm = 27.9")
+    assert written(deep, tmp_path).loads[1] != free.loads[1]
+    with pytest.raises(
+        BadInput, match=r"loads\[1\]\.to_mm is 28 mm, but the blade is held from 28"
+    ):
+        written(deep.replace("27.9", "28.0"), tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("heading", "wrong", "said"),
+    [
+        ("[steel]", "[[steel]]", "write [steel] once, not [[steel]]"),
+        ("[support]", "[[support]]", "write [support] once, not [[support]]"),
+        ("[profile.apex]", "[[profile.apex]]", "write [profile.apex] once"),
+        ("[[profile.bevels]]", "[profile.bevels]", "begin each entry with [[profile.bevels]]"),
+    ],
+)
+def test_one_table_for_a_list_and_a_list_for_one_table(
+    heading: str, wrong: str, said: str, refused_case: Refused
+) -> None:
+    text = case((heading, wrong))
+    told = refused_case(text)
+    line = text.partition(wrong)[0].count("\n") + 1
+    assert len(told) == 1
+    assert told[0].startswith(f"{line}: ")
+    assert said in told[0]
+
+
+@pytest.mark.parametrize("value", ["true", '"1"', "[1.0]", "1979-05-27", "{ mm = 1 }", "07:32:00"])
+@pytest.mark.parametrize(
+    "key",
+    [
+        "accuracy_percent = 1.0",
+        "hardness_hrc = 60",
+        "clamp_depth_mm = 12.0",
+        "depth_in_cut_mm = 0.5",
+        "pressure_mpa = 40.0",
+        "axial_n_per_mm = 3.0",
+        "height_mm = 28.0",
+        "radius_um = 1.5",
+        "dps = 11.0",
+    ],
+)
+def test_nothing_but_a_number_is_a_number(key: str, value: str, refused_case: Refused) -> None:
+    name = key.partition(" = ")[0]
+    text = case((key, f"{name} = {value}"))
+    (told,) = refused_case(text)
+    line = CASE.partition(key)[0].count("\n") + 1
+    assert told.startswith(f"{line}: ")
+    assert f"{name}" in told
+    assert "but must be a plain number" in told
+
+
+def test_a_length_in_inches_is_named_as_it_was_written(refused_case: Refused) -> None:
+    (told,) = refused_case(case(("clamp_depth_mm = 12.0", "clamp_depth_in = -0.5")))
+    assert told.startswith("8: support.clamp_depth_in is -0.5 in (-12.7 mm), but must lie in (0, ")
+
+
+def test_misplaced_parts_are_told_by_their_own_number(refused_case: Refused) -> None:
+    parts = (
+        "[[loads.parts]]\naxial_n_per_mm = 1.0\n"
+        '[[loads.parts]]\nat = "right face"\nfrom_mm = 0.1\nto_mm = 13.0\npressure_mpa = 1.0\n'
+    )
+    text = case(("[profile]", f"[[loads]]\n{parts}[profile]"))
+    (told,) = refused_case(text)
+    line = text.partition("to_mm = 13.0")[0].count("\n") + 1
+    assert told.startswith(f"{line}: loads[3].parts[1].to_mm is 13 mm")
+
+
+def test_pulling_and_cancelling_are_odd_but_no_error(tmp_path: Path) -> None:
+    # bad-inputs.md: both W; the run says so
+    pulling = case(("axial_n_per_mm = 3.0", "axial_n_per_mm = -3.0"))
+    assert written(pulling, tmp_path).loads[2] == TipLineLoad(axial_n_per_mm=-3.0)
+    parts = "".join(f"[[loads.parts]]\nlateral_n_per_mm = {size}\n" for size in (1.0, -1.0))
+    assert written(case(("[profile]", f"[[loads]]\n{parts}[profile]")), tmp_path)

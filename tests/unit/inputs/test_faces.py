@@ -199,15 +199,6 @@ def test_chisel_with_a_parallel_body(thickness_mm: float) -> None:
 # ---------------------------------------------------------------- odd, but a blade
 
 
-def test_bevel_of_no_height_is_left_out_and_said() -> None:
-    nothing = Bevel(name="touch-up", dps=20.0, height_mm=0.0)
-    plain = rope_knife().faces
-    faces = rope_knife(bevels=(nothing, *rope_knife().bevels)).faces
-    assert (faces.left_mm, faces.right_mm) == (plain.left_mm, plain.right_mm)
-    assert faces.fields == (("bevels", 1), ("bevels", 2), ("primary_grind",))
-    assert faces.remarks == ("the touch-up has a height of 0 mm and is left out",)
-
-
 def test_bevel_with_the_angle_behind_it_changes_nothing_and_is_said() -> None:
     twin = Bevel(name="touch-up", dps=11.0, height_mm=0.3)
     plain = rope_knife(bevels=(rope_knife().bevels[1],)).faces
@@ -289,27 +280,42 @@ def wild() -> st.SearchStrategy[dict[str, Any]]:
     )
 
 
-def sensible() -> st.SearchStrategy[dict[str, Any]]:
-    """Give numbers most of which are blades: small apex, angles that fall off, large blade."""
-    sharpened = st.lists(
-        st.tuples(st.floats(8.0, 40.0), st.floats(8.0, 40.0), st.floats(0.02, 1.5)), max_size=3
-    ).map(
+def sharpened() -> st.SearchStrategy[list[dict[str, float]]]:
+    """Give bevels whose included angles fall off from the apex on."""
+    angle, height = st.floats(8.0, 45.0), st.floats(0.02, 1.5)
+    return st.lists(st.tuples(angle, angle, height), max_size=3).map(
         lambda rows: [
-            {"left_dps": left, "right_dps": right, "height_mm": height}
-            for left, right, height in sorted(rows, key=lambda row: -row[0] - row[1])
+            {"left_dps": left, "right_dps": right, "height_mm": own}
+            for left, right, own in sorted(rows, key=lambda row: -row[0] - row[1])
         ]
+    )
+
+
+def blades() -> st.SearchStrategy[dict[str, Any]]:
+    """Give numbers all of which are blades: a tip that fits, angles that fall off, a tall body.
+
+    Three bevels end 4.5 mm behind the apex at most, and the body is slimmer than each of them.
+    """
+    tips = st.one_of(
+        st.fixed_dictionaries({"radius_um": st.floats(0.005, 15.0)}),
+        st.fixed_dictionaries({"land_um": st.floats(0.01, 50.0)}),
+        st.just({"sharp": True}),
     )
     return st.fixed_dictionaries(
         {
-            "height_mm": st.floats(15.0, 60.0),
-            "spine_thickness_mm": st.floats(1.5, 8.0),
-            "apex": st.fixed_dictionaries({"radius_um": st.floats(0.02, 20.0)}),
-            "bevels": sharpened,
-            "primary_grind": st.fixed_dictionaries(
-                {}, optional={"left_fraction": st.floats(0.0, 1.0)}
-            ),
+            "height_mm": st.floats(6.0, 1000.0),
+            "apex": tips,
+            "bevels": sharpened(),
+            "primary_grind": st.fixed_dictionaries({"dps": st.floats(0.1, 7.9)}),
         }
     )
+
+
+def sensible() -> st.SearchStrategy[dict[str, Any]]:
+    """Give numbers most of which are blades, the body's angles left to height and spine."""
+    share = st.fixed_dictionaries({}, optional={"left_fraction": st.floats(0.0, 1.0)})
+    sizes = {"spine_thickness_mm": st.floats(1.5, 8.0), "primary_grind": share}
+    return st.tuples(blades(), st.fixed_dictionaries(sizes)).map(lambda both: both[0] | both[1])
 
 
 @settings(max_examples=400)
@@ -323,7 +329,6 @@ def test_any_numbers_make_a_blade_or_are_refused(fields: dict[str, Any]) -> None
     for points, sign in ((faces.left_mm, 1.0), (faces.right_mm, -1.0)):
         assert len(points) == len(faces.sides_deg) + 1
         assert all(isfinite(x) and isfinite(y) for x, y in points)
-        # each stretch goes towards the spine, and never back to the mid-plane
         for (x1, y1), (x2, y2) in pairwise(points):
             assert x1 < x2
             assert sign * (y2 - y1) >= -1e-12 * hypot(x2, y2)
@@ -333,3 +338,63 @@ def test_any_numbers_make_a_blade_or_are_refused(fields: dict[str, Any]) -> None
         assert faces.height_mm == given_fields["height_mm"]
     if "spine_thickness_mm" in given_fields:
         assert faces.spine_thickness_mm == pytest.approx(given_fields["spine_thickness_mm"])
+
+
+@given(blades())
+def test_a_blade_widens_from_its_tip_to_its_spine(fields: dict[str, Any]) -> None:
+    profile = validated_arguments(Profile, fields)  # none of these may be refused
+    faces, apex = profile.faces, profile.apex
+    for points, sign, side in ((faces.left_mm, 1.0, 0), (faces.right_mm, -1.0, 1)):
+        for pair, ((x1, y1), (x2, y2)) in zip(faces.sides_deg, pairwise(points), strict=True):
+            assert x1 < x2
+            assert sign * y1 < sign * y2
+            # each stretch has its own angle; places are rounded to a unit of the larger one
+            rise = (x2 - x1) * tan(radians(pair[side]))
+            assert sign * (y2 - y1) == pytest.approx(rise, rel=1e-9, abs=1e-15 * max(x2, abs(y2)))
+        if apex.radius_um is not None:
+            # the first face is tangent: its foot on the circle, its normal through the centre
+            radius, angle = apex.radius_um / 1000.0, radians(faces.sides_deg[0][side])
+            (x, y) = points[0]
+            assert hypot(x - radius, y) == pytest.approx(radius, rel=1e-12)
+            along = (x - radius) * cos(angle) + sign * y * sin(angle)
+            assert along == pytest.approx(0.0, abs=1e-12 * radius)
+        else:
+            assert points[0] == near(0.0, sign * (apex.land_um or 0.0) / 2000.0)
+    assert faces.height_mm == fields["height_mm"]
+
+
+@given(blades(), st.integers(0, 3))
+def test_a_bevel_without_effect_changes_no_bit(fields: dict[str, Any], place: int) -> None:
+    plain = validated_arguments(Profile, fields).faces
+    bevels = list(fields["bevels"])
+    bevels.insert(place, {"name": "touch-up", "dps": 45.0, "height_mm": 0.0})
+    faces = validated_arguments(Profile, {**fields, "bevels": bevels}).faces
+    assert (faces.left_mm, faces.right_mm) == (plain.left_mm, plain.right_mm)
+    assert (faces.sides_deg, faces.names) == (plain.sides_deg, plain.names)
+    # a message about what stands behind it still names the right table
+    names = [fields["bevels"][key[1]] if key[1:] else None for key in plain.fields]
+    assert [bevels[key[1]] if key[1:] else None for key in faces.fields] == names
+    assert set(faces.remarks) - set(plain.remarks) == {
+        "the touch-up has a height of 0 mm and is left out"
+    }
+
+
+@given(blades(), st.floats(0.01, 0.99))
+def test_a_primary_cut_in_two_of_one_angle_is_one(fields: dict[str, Any], share: float) -> None:
+    plain = validated_arguments(Profile, fields).faces
+    begin, end = plain.left_mm[-2][0], plain.left_mm[-1][0]
+    # the first bevel's height counts from the foremost point, others from the shoulder before
+    first = not fields["bevels"]
+    height = begin * first + share * (end - begin)
+    twin = {"name": "twin", "dps": fields["primary_grind"]["dps"], "height_mm": height}
+    faces = validated_arguments(Profile, {**fields, "bevels": [*fields["bevels"], twin]}).faces
+    assert faces.sides_deg == plain.sides_deg
+    # the shoulder that is gone was stepped over: one rounding more
+    for point, expected in zip(
+        (*faces.left_mm, *faces.right_mm), (*plain.left_mm, *plain.right_mm), strict=True
+    ):
+        assert point == near(*expected)
+    assert faces.names == plain.names
+    (said,) = set(faces.remarks) - set(plain.remarks)
+    assert "twin" in said
+    assert "no effect" in said

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
 from pydantic import TypeAdapter
 
+from simedge import read_case
 from simedge.inputs.load import (
     CombinedLoad,
     FaceLoad,
@@ -202,3 +204,125 @@ def test_loads_that_are_no_list_of_tables(written: str, refused_case: Refused) -
     told = refused_case("\n".join([written, *lines[:-1]]) + "\n")
     assert told[0].startswith("1: loads")
     assert len(told) == 1
+
+
+# ---------------------------------------------------------------- which kind is meant
+
+#: Keys that each kind needs, by the key that is enough to tell it.
+TELLING: dict[str, tuple[str, list[str]]] = {
+    "medium": ('"leather"', ["depth_in_cut_mm", "side"]),
+    "medium_strength_mpa": ("5.0", ["depth_in_cut_mm", "side"]),
+    "depth_in_cut_mm": ("0.5", ["side"]),
+    "at": ('"left face"', ["from_mm", "to_mm", "pressure_mpa"]),
+    "pressure_mpa": ("4.0", ["at", "from_mm", "to_mm"]),
+    "from_mm": ("0.1", ["at", "to_mm", "pressure_mpa"]),
+    "to_mm": ("0.1", ["at", "from_mm", "pressure_mpa"]),
+    "force_n": ("4.0", ["contact_length_mm"]),
+    "direction_deg": ("30.0", ["force_n", "contact_length_mm"]),
+}
+
+
+@pytest.mark.parametrize("nested", [False, True])
+@pytest.mark.parametrize("key", TELLING)
+def test_one_key_tells_the_kind_and_what_is_missing(
+    key: str, nested: bool, refused_case: Refused
+) -> None:
+    value, missing = TELLING[key]
+    part = "[[loads.parts]]\n" if nested else ""
+    told = refused_case(f"{HEAD}{part}{key} = {value}\n")
+    where = "6: loads[0].parts[0]" if nested else "5: loads[0]"
+    said = {message.partition(" is missing")[0] for message in told if " is missing" in message}
+    assert said == {f"{where}.{each}" for each in missing}
+
+
+@pytest.mark.parametrize("key", ["depth_in_cut", "from", "to"])
+def test_inches_tell_the_kind_too(key: str, refused_case: Refused) -> None:
+    in_inches = refused_case(f"{HEAD}{key}_in = 0.02\n")
+    assert in_inches == refused_case(f"{HEAD}{key}_mm = 0.508\n")
+    assert all(" is missing" in message for message in in_inches)
+
+
+@pytest.mark.parametrize("side_key", ["name", "friction", "spread", "level", "contact_length_mm"])
+def test_what_several_kinds_share_is_no_load_by_itself(
+    side_key: str, refused_case: Refused
+) -> None:
+    value = "4.0" if side_key in ("friction", "contact_length_mm") else '"typical"'
+    told = refused_case(f"{HEAD}{side_key} = {value}\n")
+    assert told
+    assert all(message.startswith(("5: loads[0]", "6: loads[0]")) for message in told)
+
+
+# A key that is nearly a telling one must not be answered with the keys of another kind.
+MISSPELT = {
+    "axal_n_per_mm = 2.0\n": "axial_n_per_mm",
+    "lateral_n_mm = 2.0\n": "lateral_n_per_mm",
+    "force_N = 2.0\ncontact_length_mm = 3.0\n": "force_n",
+    "force = 2.0\ncontact_length_mm = 3.0\n": "force_n",
+    "presure_mpa = 2.0\n": "pressure_mpa",
+}
+
+
+@pytest.mark.parametrize("text", MISSPELT)
+def test_a_misspelt_telling_key_is_answered_with_its_own(text: str, refused_case: Refused) -> None:
+    told = refused_case(HEAD + text)
+    (said,) = [message for message in told if " is not a key" in message]
+    assert said.startswith("6: loads[0].")
+    assert MISSPELT[text] in said
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        (TIP + FORCE, 6),
+        (FORCE + TIP, 8),
+        (FACE + TIP, 10),
+        (MEDIUM + FACE, 9),
+        (MEDIUM + "parts = [{ axial_n_per_mm = 1.0 }]\n", 6),
+    ],
+)
+def test_two_kinds_in_one_entry_are_refused(text: str, line: int, refused_case: Refused) -> None:
+    # What acts at once stands in parts; one of the two kinds must not be lost in silence.
+    told = refused_case(HEAD + text)
+    assert any(message.startswith(f"{line}: loads[0]") for message in told)
+    assert any("is not a key" in message for message in told)
+
+
+def test_parts_have_no_parts(refused_case: Refused) -> None:
+    told = refused_case(f"{HEAD}[[loads.parts]]\n[[loads.parts.parts]]\n{TIP}")
+    assert told
+    assert told[0].startswith(("6: loads[0].parts[0]", "7: loads[0].parts[0]"))
+
+
+# ---------------------------------------------------------------- where numbers end
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "allowed", "forbidden"),
+    [
+        (FORCE, "force_n = 40.0", ["1e-6", "100000"], ["9e-7", "100001", "-40", "inf", "nan"]),
+        (FORCE, "contact_length_mm = 12.0", ["1e-9", "1000"], ["1001", "-0.0"]),
+        (FORCE + "direction_deg = 0\n", "direction_deg = 0", ["-180", "180"], ["-181", "180.001"]),
+        (FACE, "pressure_mpa = 40.0", ["1e-6", "20000"], ["9e-7", "20001"]),
+        (FACE, "from_mm = 0.1", ["0", "0.49"], ["-1e-9", "1001"]),
+        (FACE + "friction = 0\n", "friction = 0", ["2", "0.0"], ["2.01", "-0.1"]),
+        (TIP, "axial_n_per_mm = 3.0", ["-100000", "1e-9"], ["100001", "9e-10", "-1e-10"]),
+        (MEDIUM, "depth_in_cut_mm = 0.5", ["1e-6", "19.9"], ["0", "20"]),
+    ],
+)
+def test_the_ends_of_a_number(
+    text: str,
+    key: str,
+    allowed: list[str],
+    forbidden: list[str],
+    refused_case: Refused,
+    tmp_path: Path,
+) -> None:
+    name = key.partition(" = ")[0]
+    for value in allowed:
+        (tmp_path / "case.toml").write_text(HEAD + text.replace(key, f"{name} = {value}"))
+        (read,) = read_case(tmp_path / "case.toml").loads
+        assert getattr(read, name) == float(value)
+    for value in forbidden:
+        (told,) = refused_case(HEAD + text.replace(key, f"{name} = {value}"))
+        line = (HEAD + text).partition(key)[0].count("\n") + 1
+        assert told.startswith(f"{line}: loads[0].{name} is ")
