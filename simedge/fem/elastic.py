@@ -26,10 +26,9 @@ EDGE_POINTS, EDGE_WEIGHTS = np.polynomial.legendre.leggauss(5)
 FEWEST_SOLUTIONS, MOST_SOLUTIONS = 2, 8
 #: Both a billionth of the load: what extended precision still leaves of a blade so slim that
 #: its tip moves by centimetres, and a thousand times below any other error of the answer.
-LARGEST_RESIDUAL = 1e-9
+LARGEST_RESIDUAL = LARGEST_REACTION_ERROR = 1e-9
 #: Share of a stretch's force that the merging of close nodes may move.
 LARGEST_LOSS = 1e-3
-LARGEST_REACTION_ERROR = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
