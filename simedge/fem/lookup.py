@@ -7,6 +7,7 @@ triangle and takes no place on the boundary.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from simedge.section.mesh import Integers, SectionMesh
@@ -39,23 +40,30 @@ def interpolate(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Floats:
         raise ValueError("a place to look up is not a number")
     if places_mm.shape[1] == 0:
         return np.zeros((len(values), 0))
+    low, high = mesh.points_mm.min(axis=1), mesh.points_mm.max(axis=1)
+    slack = INSIDE_TOLERANCE * (high - low)
+    beyond = (places_mm < (low - slack)[:, None]) | (places_mm > (high + slack)[:, None])
+    _refuse_outside(places_mm, beyond.any(axis=0))
     corners = mesh.points_mm[:, mesh.triangles[:3]]
     tree = cKDTree(corners.mean(axis=1).T)
     near = min(12, mesh.triangles.shape[1])
     _, candidates = tree.query(places_mm.T, k=near)
     candidates = candidates.reshape(places_mm.shape[1], near)
     element, local = _best(mesh, places_mm, candidates)
-    lost = _depth_inside(local) < -INSIDE_TOLERANCE
+    lost = ~(_depth_inside(local) >= -INSIDE_TOLERANCE)
     for place in np.flatnonzero(lost):  # rare: strongly graded spots, and places outside
         every = np.arange(mesh.triangles.shape[1])[None, :]
         found, there = _best(mesh, places_mm[:, [place]], every)
         element[place], local[:, place] = found[0], there[:, 0]
-    outside = _depth_inside(local) < -INSIDE_TOLERANCE
+    _refuse_outside(places_mm, ~(_depth_inside(local) >= -INSIDE_TOLERANCE))
+    shapes = shape_functions(local)
+    return np.asarray(np.einsum("fkn,kn->fn", values[:, mesh.triangles[:, element]], shapes))
+
+
+def _refuse_outside(places_mm: Floats, outside: NDArray[np.bool_]) -> None:
     if outside.any():
         x, y = places_mm[:, np.flatnonzero(outside)[0]]
         raise ValueError(f"the place x = {x:g} mm, y = {y:g} mm lies outside the section")
-    shapes = shape_functions(local)
-    return np.asarray(np.einsum("fkn,kn->fn", values[:, mesh.triangles[:, element]], shapes))
 
 
 def shape_functions(local: Floats) -> Floats:

@@ -13,7 +13,7 @@ def shown_length(length_mm: float) -> str:
     """
     if length_mm < 0.0995:
         return f"{1000.0 * length_mm:.2g} µm"
-    return f"{length_mm:.2g} mm"
+    return f"{length_mm:.0f} mm" if length_mm >= 99.5 else f"{length_mm:.2g} mm"
 
 
 def shown_factor(factor: float) -> str:
@@ -39,7 +39,7 @@ def shown_side(x_mm: float, y_mm: float, *, even: bool) -> str:
     >>> shown_side(1.0, 0.1, even=False), shown_side(1.0, 0.1, even=True)
     ('on the left', 'on both sides')
     """
-    if abs(y_mm) < 1e-3 * x_mm:
+    if abs(y_mm) <= 1e-3 * x_mm:
         return "in the middle"
     if even:
         return "on both sides"

@@ -21,6 +21,8 @@ QUARTERS = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2], [3, 4, 5]])
 #: Steps along the side of a triangle that holds yielded material: between them von Mises
 #: is taken as linear, which it is not where bending changes sign within a thin elastic core.
 STEPS = 8
+#: Places across the last section that is looked at.
+ACROSS = 65
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +86,15 @@ class YieldedRegion:
     reaches_clamp: bool
 
 
+NOTHING_YIELDED = YieldedRegion(
+    depth_mm=0.0,
+    depth_y_mm=None,
+    through_depth_mm=None,
+    stretches_mm=(),
+    reaches_clamp=False,
+)
+
+
 def _highest(values: Floats, points: Floats) -> Peak | None:
     if values.size == 0:
         return None
@@ -119,9 +130,9 @@ def find_peaks(
     inside = trusted & (zone.distance_mm(*points) < 0)
     outside = trusted & ~inside
     edge = edge_places_mm(zone, outline, trusted_depth_mm)
-    edge_stress = interpolate(field.mesh, stress, edge)
-    places = np.concatenate([points[:, outside], edge], axis=1)
-    outer = np.concatenate([stress[:, outside], edge_stress], axis=1)
+    between = np.concatenate([_last_section(zone, outline, trusted_depth_mm), edge], axis=1)
+    places = np.concatenate([points[:, outside], between], axis=1)
+    outer = np.concatenate([stress[:, outside], interpolate(field.mesh, stress, between)], axis=1)
     mises = von_mises(outer)
     if not np.any(mises > 0.0):
         return nothing
@@ -131,8 +142,16 @@ def find_peaks(
         patch=_highest(von_mises(inner), points[:, inside]),
         section_principal=_highest(largest_principal(outer), places),
         patch_principal=_highest(largest_principal(inner), points[:, inside]),
-        at_zone_edge=bool(mises.size and np.argmax(mises) >= np.count_nonzero(outside)),
+        at_zone_edge=bool(np.argmax(mises) >= mises.size - edge.shape[1]),
     )
+
+
+def _last_section(zone: PatchZone, outline: Outline, trusted_depth_mm: float) -> Floats:
+    """Give places across the section at the trusted depth, where no node need stand."""
+    right, left = (outline.face_y_mm(side, trusted_depth_mm) for side in ("right", "left"))
+    y = np.linspace(float(right), float(left), ACROSS)
+    x = np.full_like(y, trusted_depth_mm)
+    return np.stack([x, y])[:, zone.distance_mm(x, y) >= 0]
 
 
 def _lattice() -> tuple[Floats, Integers]:
@@ -207,15 +226,11 @@ def find_yielded(
     near = points[0][mesh.triangles[:3]].min(axis=0) < trusted_depth_mm
     touched = near & (coarse[mesh.triangles] >= 0).any(axis=0)
     if not touched.any():
-        return YieldedRegion(
-            depth_mm=0.0,
-            depth_y_mm=None,
-            through_depth_mm=None,
-            stretches_mm=(),
-            reaches_clamp=False,
-        )
+        return NOTHING_YIELDED
     level, small, fine = _refined(field, np.flatnonzero(touched), yield_strength_mpa)
     begin, end, height = _clipped(_spans(level, small, fine), trusted_depth_mm)
+    if end.size == 0:  # it only begins behind the trusted depth
+        return NOTHING_YIELDED
     whole = mesh.triangles[:, near & ~touched][QUARTERS.T].reshape(3, -1)
     untouched = _spans(-coarse, whole, points)
     elastic = [

@@ -103,7 +103,7 @@ def _check_consistent(found: Run) -> None:
             assert answer.contact_ratio * answer.yield_depth_mm == pytest.approx(
                 answer.contact_length_mm
             )
-        assert answer.residual <= 1e-10
+        assert answer.residual <= 1e-9
         assert answer.reaction_error <= 1e-9
         assert answer.sentence.endswith(".")
         for beside in answer.closed_form:

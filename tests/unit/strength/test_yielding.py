@@ -172,6 +172,33 @@ def test_yield_at_the_clamp_alone_is_not_looked_at(mesh: SectionMesh, trusted: f
     assert (found.depth_mm, found.stretches_mm) == (0.0, ())
 
 
+@pytest.mark.parametrize("behind_mm", [1e-6, 0.001, 0.01, 0.1])
+def test_yield_that_begins_just_behind_the_trusted_depth_is_not_looked_at(
+    behind_mm: float, mesh: SectionMesh, trusted: float
+) -> None:
+    # An element stands astride the margin; what of it yields lies behind.
+    values = YIELD_MPA * (1 + 0.15 * (mesh.points_mm[0] - trusted - behind_mm))
+    found = find_yielded(along_x(mesh, values), YIELD_MPA, trusted)
+    assert (found.depth_mm, found.depth_y_mm, found.through_depth_mm) == (0.0, None, None)
+    assert (found.stretches_mm, found.reaches_clamp) == ((), False)
+
+
+@pytest.mark.parametrize("ahead_mm", [1e-6, 0.001, 0.01, 0.1])
+def test_peak_and_yielded_region_agree_at_the_trusted_depth(
+    ahead_mm: float, mesh: SectionMesh, outline: Outline, trusted: float
+) -> None:
+    # Yield begins a little in front of the margin, between it and the nodes in front of it: then
+    # the section yields, whichever of the two is asked.
+    values = YIELD_MPA * (1 + 0.15 * (mesh.points_mm[0] - trusted + ahead_mm))
+    field = along_x(mesh, values)
+    found = find_yielded(field, YIELD_MPA, trusted)
+    assert found.depth_mm == pytest.approx(trusted, abs=EXACT_MM)
+    assert found.through_depth_mm == pytest.approx(trusted, abs=EXACT_MM)
+    peak = find_peaks(field, NO_ZONE, outline, trusted).section
+    assert peak is not None
+    assert peak.value_mpa >= YIELD_MPA
+
+
 def test_yield_and_stress_scale_alike(mesh: SectionMesh, trusted: float) -> None:
     x, y = mesh.points_mm
     values = YIELD_MPA * (1 + y - 0.1 * x + 0.3)
@@ -189,10 +216,11 @@ def test_without_a_zone_all_in_front_of_the_margin_is_section(
     x, y = mesh.points_mm
     found = find_peaks(along_x(mesh, x + y), NO_ZONE, outline, trusted)
     assert found.section is not None
-    # the highest node in front of the margin; the next behind it would be higher
-    expected = (x + y)[x <= trusted].max()
-    assert found.section.value_mpa == expected == found.section.x_mm + found.section.y_mm
-    assert expected < (x + y).max()
+    # it grows with depth and to the left: highest where the left face reaches the margin
+    corner = float(outline.face_y_mm("left", trusted))
+    assert (found.section.x_mm, found.section.y_mm) == pytest.approx((trusted, corner))
+    assert found.section.value_mpa == pytest.approx(trusted + corner, rel=1e-9)
+    assert found.section.value_mpa < (x + y).max()
     assert (found.patch, found.patch_principal, found.at_zone_edge) == (None, None, False)
 
 
@@ -272,7 +300,7 @@ def test_mises_and_principal_peak_in_their_own_places(
     assert found.section_principal is not None
     assert found.section_principal.value_mpa == 3.0
     assert found.section_principal.x_mm == 0.0
-    assert found.section.x_mm == x[x <= trusted].max()
+    assert found.section.x_mm == trusted
 
 
 def test_a_loaded_sharp_tip_has_no_peak(
