@@ -94,7 +94,10 @@ def validated_arguments(
     if faults:
         places = ((*_option(fault.path, where), fault) for fault in faults)
         raise _bad_input(
-            (option, dotted(below) if option else _named(data, fault.path), fault.message)
+            # an option is the subject of its own sentence, and the place of what lies below it
+            (option, dotted(below), fault.message)
+            if option and below
+            else ("", option or _named(data, fault.path), fault.message)
             for option, below, fault in places
         )
     return record

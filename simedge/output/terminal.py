@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from rich.console import Console
 from rich.padding import Padding
@@ -76,20 +76,24 @@ def _part(part: ActingPart) -> str:
     )
 
 
-def _over_closed_form(answer: LoadAnswer, quantity: str) -> str:
-    """Give computed over closed form, in brackets outside the formula's validity."""
+def _closed_form(answer: LoadAnswer, quantity: str, shown: Callable[[float], str]) -> str:
+    """Give the closed-form answer and computed over it; starred where it does not quite hold."""
     for closed in answer.closed_form:
         if closed.quantity == quantity and closed.ratio is not None:
-            ratio = f"{closed.ratio:.3f}" if 0.01 < abs(closed.ratio) < 100 else "no match"
-            return ratio if closed.within_validity else f"({ratio})"
+            star = "" if closed.within_validity else "*"
+            return f"{shown(abs(closed.value))} ({closed.ratio:.3f}){star}"
     return ""
 
 
-def _load_table(answer: LoadAnswer) -> Table:
-    table = plain_table("", "", "behind the apex", "÷ closed form")
+#: The movement whose closed form is shown: sideways, or inward where nothing moves sideways.
+_MOVES = {False: "apex_lateral_mm", True: "apex_axial_mm"}
 
-    def row(label: str, value: str, where: str = "", quantity: str = "") -> None:
-        table.add_row(label, value, where, _over_closed_form(answer, quantity))
+
+def _load_table(answer: LoadAnswer) -> Table:
+    table = plain_table("", "", "behind the apex", "closed form")
+
+    def row(label: str, value: str, where: str = "", beside: str = "") -> None:
+        table.add_row(label, value, where, beside)
 
     if answer.first_yield_load_factor is not None:
         low, high = answer.first_yield_load_factor_low, answer.first_yield_load_factor_high
@@ -97,16 +101,16 @@ def _load_table(answer: LoadAnswer) -> Table:
         assert high is not None
         spread = f" ({shown_factor(low)} to {shown_factor(high)})" if low != high else ""
         row(
-            "section first yields at",
-            f"{shown_factor(answer.first_yield_load_factor)} times this work{spread}",
+            "section yields at",
+            f"{shown_factor(answer.first_yield_load_factor)} × this work{spread}",
             _where(answer.first_yield_x_mm, answer.first_yield_y_mm, answer.even),
-            "first_yield_load_factor",
+            _closed_form(answer, "first_yield_load_factor", shown_factor),
         )
     row(
         "peak, von Mises",
         _stress(answer.section_peak_von_mises_mpa),
         _where(answer.section_peak_x_mm, answer.section_peak_y_mm, answer.even),
-        "section_peak_von_mises_mpa",
+        _closed_form(answer, "section_peak_von_mises_mpa", _stress),
     )
     row(
         "largest tension",
@@ -119,13 +123,30 @@ def _load_table(answer: LoadAnswer) -> Table:
             _stress(answer.patch_peak_von_mises_mpa),
             _where(answer.patch_peak_x_mm, answer.patch_peak_y_mm, answer.even),
         )
+        row(
+            "tension under the load",
+            _stress(answer.patch_largest_principal_mpa),
+            _where(
+                answer.patch_largest_principal_x_mm,
+                answer.patch_largest_principal_y_mm,
+                answer.even,
+            ),
+        )
     depth = shown_length(answer.yield_depth_mm) if answer.yield_depth_mm > 0 else "none"
-    row("yield depth, elastic", depth, quantity="yield_depth_mm")
+    row(
+        "yield depth, elastic",
+        depth,
+        beside=_closed_form(answer, "yield_depth_mm", shown_length),
+    )
     if answer.through_yield_depth_mm is not None:
-        row("yields right through to", shown_length(answer.through_yield_depth_mm))
-    row("apex moves", _movement(answer), quantity="apex_lateral_mm")
+        row("yields through to", shown_length(answer.through_yield_depth_mm))
+    row(
+        "apex moves",
+        _movement(answer),
+        beside=_closed_form(answer, _MOVES[answer.even], shown_length),
+    )
     if answer.contact_ratio is not None:
-        row("contact over yield depth", shown_factor(answer.contact_ratio))
+        row("contact / yield depth", shown_factor(answer.contact_ratio))
     return table
 
 
@@ -152,10 +173,10 @@ def print_run(run: Run, out: Console) -> None:
     print_warnings(run.warnings, out)
     out.print()
     out.print(
-        "First yield is where trouble starts, not damage. 'Times this work' is how much harder "
+        "First yield is where trouble starts, not damage. '× this work' is how many times harder "
         "the same work may get, in brackets with the steel's own spread; von Mises is one number "
-        "for how hard the steel is worked. The last column is this answer over the textbook's, "
-        "in brackets where the formula does not quite hold."
+        "for how hard the steel is worked. The last column is the textbook's answer, "
+        "in brackets ours over it; starred where that formula does not quite hold."
     )
     out.print(CAUTION)
 

@@ -79,7 +79,8 @@ class LoadAnswer:
         Where the load itself sits.
     largest_principal_mpa, largest_principal_x_mm, largest_principal_y_mm : float or None
         Largest tension in the section.
-    patch_largest_principal_mpa : float or None
+    patch_largest_principal_mpa, patch_largest_principal_x_mm, patch_largest_principal_y_mm
+        Largest tension where the load itself sits, float or None.
     apex_lateral_mm, apex_axial_mm : float or None
         Movement of the foremost point: towards the left face, into the blade. None
         under a tip load on a sharp tip, where it has no bound.
@@ -120,6 +121,8 @@ class LoadAnswer:
     largest_principal_x_mm: float | None
     largest_principal_y_mm: float | None
     patch_largest_principal_mpa: float | None
+    patch_largest_principal_x_mm: float | None
+    patch_largest_principal_y_mm: float | None
     apex_lateral_mm: float | None
     apex_axial_mm: float | None
     first_yield_load_factor: float | None

@@ -165,6 +165,8 @@ def _answer(
         largest_principal_x_mm=tension.x_mm if tension else None,
         largest_principal_y_mm=tension.y_mm if tension else None,
         patch_largest_principal_mpa=patch_tension.value_mpa if patch_tension else None,
+        patch_largest_principal_x_mm=patch_tension.x_mm if patch_tension else None,
+        patch_largest_principal_y_mm=patch_tension.y_mm if patch_tension else None,
         apex_lateral_mm=movement[1] if movement else None,
         apex_axial_mm=movement[0] if movement else None,
         first_yield_load_factor=factor,

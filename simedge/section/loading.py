@@ -97,7 +97,8 @@ def _from_medium(load: MediumLoad, outline: Outline) -> _Acting:
         length = medium.contact_length_mm
     hand = hands()["one hand"].force_n if load.hand_force_n is None else load.hand_force_n
     strength, hand_n_per_mm = medium_strength_mpa(load), hand / length
-    tip_axial = min(medium_tip_load_n_per_mm(strength, outline), hand_n_per_mm)
+    tip_wanted = medium_tip_load_n_per_mm(strength, outline)
+    tip_axial = min(tip_wanted, hand_n_per_mm)
     sides: tuple[Side, ...] = SIDES if load.side == "both" else (load.side,)
     if load.side == "both":
         depth = _straight_depth_mm(load, outline, hand_n_per_mm - tip_axial)
@@ -110,7 +111,8 @@ def _from_medium(load: MediumLoad, outline: Outline) -> _Acting:
         if depth - outline.face_begins_mm(side) > LEAST_SHARE * load.depth_in_cut_mm
     )
     tip = (TipTraction(axial_n_per_mm=tip_axial, lateral_n_per_mm=0.0),) if tip_axial > 0 else ()
-    limited_by: Literal["hand", "medium"] = "hand" if depth < load.depth_in_cut_mm else "medium"
+    by_hand = depth < load.depth_in_cut_mm or tip_axial < tip_wanted
+    limited_by: Literal["hand", "medium"] = "hand" if by_hand else "medium"
     return _Acting(tip=tip, faces=faces, limited_by=limited_by, contact_length_mm=length)
 
 

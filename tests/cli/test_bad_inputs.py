@@ -7,7 +7,6 @@ support, file and command line; what is only odd runs, and is said.
 from __future__ import annotations
 
 import errno
-import json
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -16,50 +15,9 @@ from typing import Any, NoReturn
 import pytest
 
 from simedge.cli.main import main
-from simedge.errors import NumericsFailed
 
 Edit = tuple[str, str]
-
-KNIFE = """\
-schema = 1
-name = "trial knife"
-height_mm = 28.0
-spine_thickness_mm = 3.2
-[apex]
-radius_um = 1.5
-[[bevels]]
-name = "micro-bevel"
-dps = 15.0
-height_mm = 0.08
-[[bevels]]
-name = "edge bevel"
-dps = 11.0
-ends_at_thickness_mm = 0.45
-[primary_grind]
-kind = "flat"
-"""
-CASE = """\
-schema = 1
-title = "trial"
-accuracy_percent = 10.0
-profile = "knife.toml"
-[steel]
-grade = "52100"
-hardness_hrc = 60
-[support]
-clamp_depth_mm = 12.0
-[[loads]]
-name = "pressing"
-at = "left face"
-from_mm = 0.1
-to_mm = 1.5
-pressure_mpa = 40.0
-[[loads]]
-name = "tip"
-force_n = 4.0
-contact_length_mm = 12.0
-direction_deg = 30.0
-"""
+Told = Callable[..., list[str]]
 
 
 def edited(text: str, *edits: Edit) -> str:
@@ -70,52 +28,8 @@ def edited(text: str, *edits: Edit) -> str:
     return text
 
 
-def all_files(folder: Path) -> dict[Path, bytes]:
-    return {path: path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
-
-
-@pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Work in a folder that holds the trial case and its knife."""
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "knife.toml").write_text(KNIFE, encoding="utf-8")
-    (tmp_path / "case.toml").write_text(CASE, encoding="utf-8")
-    return tmp_path
-
-
-Told = Callable[..., list[str]]
-
-
-@pytest.fixture
-def told(folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Told:
-    """Run a command that must be refused before anything is solved; give the lines it says."""
-
-    def run(*arguments: str) -> list[str]:
-        before = all_files(folder)
-        monkeypatch.setattr("simedge.runs.run.run_case", unexpected)
-        code = main(list(arguments))
-        said = capsys.readouterr()
-        assert code == 2
-        assert said.out == ""
-        assert "Traceback" not in said.err
-        assert all_files(folder) == before
-        return said.err.splitlines()
-
-    return run
-
-
-def unexpected(*_: object) -> NoReturn:
-    pytest.fail("nothing may be solved")
-
-
-def answered(folder: Path, capsys: pytest.CaptureFixture[str], case: str = CASE) -> dict[str, Any]:
-    """Run a case that must be answered; give what ``--json`` prints."""
-    (folder / "case.toml").write_text(case, encoding="utf-8")
-    assert main(["run", "case.toml", "--json"]) == 0
-    said = capsys.readouterr()
-    assert said.err == ""
-    document: dict[str, Any] = json.loads(said.out, parse_constant=pytest.fail)
-    return document
+def written(folder: Path, name: str) -> str:
+    return (folder / name).read_text(encoding="utf-8")
 
 
 # ---------------------------------------------------------------- one slip
@@ -243,11 +157,15 @@ def test_one_slip_is_told_and_nothing_else_happens(slip: str, folder: Path, told
 
 def test_every_slip_of_both_files_in_one_go(folder: Path, told: Told) -> None:
     (folder / "knife.toml").write_text(
-        edited(KNIFE, ("dps = 15.0", "dps = 95"), ("radius_um = 1.5", "radius_um = 0"))
+        edited(
+            written(folder, "knife.toml"),
+            ("dps = 15.0", "dps = 95"),
+            ("radius_um = 1.5", "radius_um = 0"),
+        )
     )
     (folder / "case.toml").write_text(
         edited(
-            CASE,
+            written(folder, "case.toml"),
             ("hardness_hrc = 60", 'hardness_hrc = "60"'),
             ("clamp_depth_mm = 12.0", "clamp_depth_mm = 0"),
             ("force_n = 4.0", "force_n = 0"),
@@ -266,7 +184,7 @@ def test_files_that_are_none_of_ours_are_one_line(folder: Path, told: Told) -> N
     (folder / "folder").mkdir()
     (folder / "empty.toml").touch()
     (folder / "binary.toml").write_bytes(bytes(range(256)) * 20)
-    (folder / "utf-16.toml").write_text(CASE, encoding="utf-16")
+    (folder / "utf-16.toml").write_text(written(folder, "case.toml"), encoding="utf-16")
     (folder / "latin.toml").write_bytes('title = "Käse"\n'.encode("latin-1"))
     (folder / "loop.toml").symlink_to("loop.toml")
     with (folder / "huge.toml").open("wb") as huge:
@@ -348,7 +266,7 @@ OPTIONS: dict[str, tuple[dict[str, str], str, list[str]]] = {
 def test_a_wrong_option_is_named(row: str, told: Told) -> None:
     options, named, words = OPTIONS[row]
     said = told("run", *(text for pair in {**QUICK, **options}.items() for text in pair))
-    mine = [line for line in said if line.startswith(f"simedge: {named}: ")]
+    mine = [line for line in said if line.startswith(f"simedge: {named} ")]
     assert len(mine) == len(said) == 1
     for each in words:
         assert each in mine[0]
@@ -410,14 +328,16 @@ ODD: dict[str, tuple[list[Edit], list[Edit], list[str]]] = {
 def test_what_is_only_odd_runs_and_is_said(
     row: str,
     folder: Path,
-    capsys: pytest.CaptureFixture[str],
+    answered: Callable[..., dict[str, Any]],
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     # the files of the answer take longer than the answer, and are tested elsewhere
     monkeypatch.setattr("simedge.output.answer_folder.write_answer", lambda run, target: ())
     knife, case, _ = ODD.get(row, ([], [], []))
-    (folder / "knife.toml").write_text(edited(KNIFE, *knife), encoding="utf-8")
-    warnings = answered(folder, capsys, edited(CASE, *case))["warnings"]
+    (folder / "knife.toml").write_text(
+        edited(written(folder, "knife.toml"), *knife), encoding="utf-8"
+    )
+    warnings = answered(edited(written(folder, "case.toml"), *case))["warnings"]
     for name, (_, _, words) in ODD.items():
         mine = [warning for warning in warnings if all(each in warning for each in words)]
         assert len(mine) == (name == row), name
@@ -427,9 +347,9 @@ def test_what_is_only_odd_runs_and_is_said(
 def test_any_name_is_shown_as_it_is(
     text: str, folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    knife = edited(KNIFE, ("trial knife", text), ("edge bevel", text))
+    knife = edited(written(folder, "knife.toml"), ("trial knife", text), ("edge bevel", text))
     (folder / "knife.toml").write_text(knife, encoding="utf-8")
-    case = edited(CASE, ('"trial"', f'"{text}"'), ('"tip"', f'"{text}"'))
+    case = edited(written(folder, "case.toml"), ('"trial"', f'"{text}"'), ('"tip"', f'"{text}"'))
     (folder / "case.toml").write_text(case, encoding="utf-8")
     for command in (["run", "case.toml"], ["profile", "knife.toml"]):
         assert main(command) == 0
@@ -438,101 +358,3 @@ def test_any_name_is_shown_as_it_is(
         if "\\" not in text and len(text) < 20:  # else shown in another way, or wrapped
             # the run names title, knife and load, the profile knife and bevel
             assert said.out.count(text) >= 2
-
-
-# ---------------------------------------------------------------- where the answer goes
-
-
-@pytest.mark.parametrize("name", [".toml", "..toml", "...toml", "a b.toml", "[b].toml", "ä.toml"])
-def test_the_answer_stays_in_a_folder_of_its_own(
-    name: str, folder: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    (folder / name).write_text(CASE, encoding="utf-8")
-    before = set(all_files(folder))
-    assert main(["run", name]) == 0
-    made = set(all_files(folder)) - before
-    assert len({path.parent for path in made}) == 1
-    assert {path.parent.parent for path in made} == {folder / "simedge-out"}
-    assert "Traceback" not in capsys.readouterr().err
-
-
-def test_an_output_folder_without_a_name_is_refused(told: Told) -> None:
-    # `--out "$DIR"` with DIR not set must not fill the folder that one happens to stand in
-    (said,) = told("run", "case.toml", "--out", "")
-    assert "--out" in said
-
-
-def test_output_folders_that_cannot_take_an_answer(
-    folder: Path, told: Told, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    (folder / "strangers").mkdir()
-    (folder / "strangers" / "stress.png").write_bytes(b"a picture of somebody else")
-    for name, words in {
-        "nowhere/deeper": "does not exist",
-        "knife.toml": "is a file",
-        "strangers": "holds stress.png, but no earlier answer",
-        "knife.toml/deeper": "--out",
-    }.items():
-        (said,) = told("run", "case.toml", "--out", name)
-        assert said.startswith("simedge: --out: ")
-        assert words in said
-
-    def read_only(*_: object, **__: object) -> NoReturn:
-        raise OSError(errno.EROFS, "Read-only file system")
-
-    monkeypatch.setattr("simedge.output.answer_folder.tempfile.mkstemp", read_only)
-    (said,) = told("run", "case.toml", "--out", "strangers")
-    assert "Read-only file system" in said
-
-
-@pytest.mark.parametrize(
-    ("failure", "code", "words"),
-    [
-        (NumericsFailed("the mesher produced nothing"), 3, "the mesher produced nothing"),
-        (KeyboardInterrupt(), 130, "stopped"),
-    ],
-)
-def test_what_ends_a_run_leaves_the_earlier_answer(
-    failure: BaseException,
-    code: int,
-    words: str,
-    folder: Path,
-    capsys: pytest.CaptureFixture[str],
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    answered(folder, capsys)
-    before = all_files(folder)
-
-    def ended(*_: object) -> NoReturn:
-        raise failure
-
-    monkeypatch.setattr("simedge.runs.run.run_case", ended)
-    assert main(["run", "case.toml"]) == code
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert words in said.err
-    assert all_files(folder) == before
-
-
-@pytest.mark.parametrize("writer", ["stations_text", "result_text"])
-def test_a_full_disk_leaves_the_earlier_answer(
-    writer: str,
-    folder: Path,
-    capsys: pytest.CaptureFixture[str],
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    answered(folder, capsys)
-    before = all_files(folder)
-
-    def full(*_: object) -> NoReturn:
-        raise OSError(errno.ENOSPC, "No space left on device")
-
-    monkeypatch.setattr(f"simedge.output.answer_folder.{writer}", full)
-    (folder / "case.toml").write_text(edited(CASE, ("force_n = 4.0", "force_n = 5.0")))
-    assert main(["run", "case.toml"]) == 3
-    said = capsys.readouterr()
-    assert "No space left on device" in said.err
-    assert said.out == ""
-    (folder / "case.toml").write_text(CASE)
-    assert all_files(folder) == before
-    assert not list(folder.rglob(".simedge-*"))

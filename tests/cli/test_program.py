@@ -86,7 +86,7 @@ def test_mistakes_are_told_without_a_traceback(simedge, arguments, told):
 @pytest.mark.parametrize(
     ("options", "told"),
     [
-        (("--dps", "95"), "--dps: is 95 deg, but must lie in (0, 45]"),
+        (("--dps", "95"), "--dps is 95 deg, but must lie in (0, 45]"),
         (("--hrc", "70"), "40 to 68 HRC"),
         (("--medium", "wod"), 'did you mean "soft wood"'),
         (("--depth", "nan"), "--depth"),

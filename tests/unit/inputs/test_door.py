@@ -220,8 +220,8 @@ def test_arguments_make_a_record():
 def test_arguments_name_their_options():
     said = argument_problems({"facets": ({"dps": 95.0},), "height_mm": 0.0})
     assert said == [
-        "--height-mm: is 0 mm, but must lie in (0, 1000]",
-        "--dps: is 95 deg, but must lie in (0, 45]; "
+        "--height-mm is 0 mm, but must lie in (0, 1000]",
+        "--dps is 95 deg, but must lie in (0, 45]; "
         "an included angle is written as half of it per side",
     ]
 
@@ -230,7 +230,7 @@ def test_arguments_with_a_map_of_their_options():
     where = {("facets", 0, "dps"): "--micro", ("metal",): "--steel"}
     data = {"facets": [{"dps": -1, "height_mm": -1}], "metal": {"hardness_hrc": 99}}
     assert argument_problems(data, where) == [
-        "--micro: is -1 deg, but must lie in (0, 45]",
+        "--micro is -1 deg, but must lie in (0, 45]",
         "facets[0].height_mm is -1 mm, but must lie in [0, 1000)",
         "--steel: hardness_hrc is 99 HRC, but must lie in [20, 70]",
     ]

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from simedge.inputs.grinds import Apex, PrimaryGrind
 from simedge.inputs.load import (
     CombinedLoad,
     FaceLoad,
@@ -16,8 +17,9 @@ from simedge.inputs.load import (
     TipForce,
     TipLineLoad,
 )
+from simedge.inputs.profile import Profile
 from simedge.section.loading import medium_tip_load_n_per_mm, tractions_of
-from simedge.section.outline import Outline
+from simedge.section.outline import Outline, build_outline
 from simedge.section.tractions import FaceTraction, Tractions, resultant_up_to
 
 Edge = Callable[..., Outline]
@@ -253,3 +255,18 @@ def test_parts_act_together_and_the_shortest_contact_counts(edge: Edge) -> None:
     assert [tip.spread for tip in load.tip] == ["smooth", "uniform", "smooth"]
     assert [face.side for face in load.faces] == ["left", "right"]
     assert (load.contact_length_mm, load.limited_by) == (4.0, "hand")
+
+
+def test_a_hand_that_the_tip_uses_up_is_the_limit() -> None:
+    # 3 x 1200 MPa on a land 0.1 mm wide would be 360 N/mm; 100 N over 1.5 mm are 66.7
+    profile = Profile(
+        apex=Apex(land_um=100.0),
+        height_mm=28.0,
+        spine_thickness_mm=3.2,
+        primary_grind=PrimaryGrind(),
+    )
+    outline = build_outline(profile.apex, profile.faces)
+    load = MediumLoad(medium="mild steel", level="high", depth_in_cut_mm=0.001, side="left")
+    found = tractions_of(load, "tin", outline)
+    assert found.tip_axial_n_per_mm == pytest.approx(100.0 / 1.5)
+    assert found.limited_by == "hand"
