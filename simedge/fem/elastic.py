@@ -185,6 +185,8 @@ def nodal_forces(mesh: SectionMesh, outline: Outline, tractions: Tractions) -> F
     forces = np.zeros_like(mesh.points_mm)
     values, slopes = _edge_shapes()
     for part in tractions.tip:
+        if part.spread == "rigid":
+            continue  # `simedge.fem.rigid_tip` works those out
         load = np.array([part.axial_n_per_mm, part.lateral_n_per_mm])
         if outline.tip.kind == "sharp":
             foremost = int(np.argmin(mesh.points_mm[0]))
@@ -201,17 +203,16 @@ def nodal_forces(mesh: SectionMesh, outline: Outline, tractions: Tractions) -> F
     for face in tractions.faces:
         before = forces.sum(axis=1)
         edges = mesh.boundary[face.side]
-        x = mesh.points_mm[0, edges]
-        for run in outline.face(face.side):
-            begin, end = max(face.from_mm, run.begin_mm[0]), min(face.to_mm, run.end_mm[0])
-            middle = 0.5 * (x[0] + x[1])
-            pressed = edges[:, (middle > begin) & (middle < end)]
-            if pressed.size == 0:
-                continue
-            length = np.hypot(*(mesh.points_mm[:, pressed[1]] - mesh.points_mm[:, pressed[0]]))
-            shares = np.array([1.0, 1.0, 4.0])[:, None] / 6.0 * length
-            for component, size in enumerate(face.traction(run.angle_rad)):
-                np.add.at(forces[component], pressed, size * shares)
+        x = 0.5 * (mesh.points_mm[0, edges[0]] + mesh.points_mm[0, edges[1]])
+        pressed = edges[:, (x > face.from_mm) & (x < face.to_mm)]
+        along_x, along_y = np.einsum("ckq,kp->cqp", mesh.points_mm[:, pressed], slopes)
+        outward = 1.0 if face.side == "left" else -1.0
+        push = outward * face.pressure_mpa
+        drag = face.friction * face.pressure_mpa
+        traction = (push * along_y + drag * along_x, -push * along_x + drag * along_y)
+        for component, size in enumerate(traction):
+            shares = np.einsum("qp,kp->kq", size * EDGE_WEIGHTS, values)
+            np.add.at(forces[component], pressed, shares)
         _check_carried(face, outline, forces.sum(axis=1) - before)
     return forces
 

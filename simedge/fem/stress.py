@@ -146,9 +146,7 @@ def _boundary_frames(mesh: SectionMesh, outline: Outline) -> dict[str, _Frames]:
             turns.append(runs[0].begin_mm[0])
         near = np.min(np.abs(x[points][:, None] - np.array(turns)), axis=1)
         points = points[near > 1e-12 * outline.depth_mm]
-        begins = np.array([run.begin_mm[0] for run in runs])
-        run_of = np.clip(np.searchsorted(begins, x[points], side="right") - 1, 0, None)
-        angle = np.array([run.angle_rad for run in runs])[run_of]
+        angle = outline.face_angle_rad(side, x[points])
         outward = 1.0 if side == "left" else -1.0
         frames[side] = _Frames(points, np.stack([-np.sin(angle), outward * np.cos(angle)]))
     tip = outline.tip
@@ -185,9 +183,7 @@ def _known_traction(
         share = inside + 0.5 * ends  # at the very end of a stretch the traction jumps: its mean
         outward = 1.0 if name == "left" else -1.0
         angle = np.arctan2(-frames.normal[0], outward * frames.normal[1])
-        for value in np.unique(angle):
-            at = angle == value
-            traction[:, at] += share[at] * np.array(part.traction(float(value)))[:, None]
+        traction += share * np.array(part.traction(angle))
     return traction
 
 
@@ -203,7 +199,10 @@ def _impose_tractions(
     """Replace the stress at free boundary points: known traction, and the stretch along it."""
     ratio = elasticity.poissons_ratio
     modulus = elasticity.youngs_modulus_mpa / (1.0 - ratio**2)
+    rigid = any(part.spread == "rigid" for part in load.tip)
     for name, frames in boundary.items():
+        if name == "tip" and rigid:
+            continue  # how a rigid patch presses is part of the answer
         at, (nx, ny) = frames.points, frames.normal
         tx, ty = -ny, nx
         force = _known_traction(name, frames, mesh, outline, load)

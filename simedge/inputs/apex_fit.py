@@ -26,6 +26,11 @@ def tip_corner(apex: Apex, angle_deg: float) -> Point:
     return 0.0, 0.0
 
 
+def tip_corner_at(apex: Apex, angle_rad: float) -> Point:
+    """Give the same for an angle in radians."""
+    return tip_corner(apex, degrees(angle_rad))
+
+
 def _tangent_angle_deg(radius_mm: float, far_x_mm: float, far_y_mm: float) -> float:
     """Give the angle of the line through a far point that is tangent to the apex circle."""
     across, along = far_y_mm, far_x_mm - radius_mm

@@ -9,7 +9,7 @@ from pydantic import model_validator
 from pydantic.dataclasses import dataclass
 
 from simedge.inputs.faces import Faces, nearest_clamp_mm
-from simedge.inputs.load import FaceLoad, Load, MediumLoad, TipForce, TipLineLoad, parts_of
+from simedge.inputs.load import FaceLoad, Load, MediumLoad, Part, parts_of
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.profile import Profile
 from simedge.inputs.quantities import RECORD, SCHEMA, LengthMm, Number, SchemaVersion
@@ -92,7 +92,7 @@ class Case:
 
 
 def _misplaced(
-    part: MediumLoad | FaceLoad | TipForce | TipLineLoad,
+    part: Part,
     path: tuple[str | int, ...],
     faces: Faces,
     depth_mm: float,

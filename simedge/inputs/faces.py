@@ -17,6 +17,8 @@ from simedge.inputs.apex_fit import (
     tip_corner,
     tip_does_not_fit,
 )
+from simedge.inputs.bows import STRAIGHT, Bow, bend, bow_of_bevel, bow_of_primary, check_bows
+from simedge.inputs.curves import Curve
 from simedge.inputs.grinds import BladeShape
 
 SAME_ANGLE_DEG = 1e-9
@@ -40,10 +42,9 @@ class Faces:
     fields : tuple of tuple
         Path of each stretch in the profile, for messages.
     sides_deg : tuple of (float, float)
-        Angle of the left and the right face of each stretch from the mid-plane.
-    left_mm, right_mm : tuple of (float, float)
-        Points between the stretches, one more than stretches: from where the face
-        leaves the apex, over the shoulders, to the spine. Right ones have y < 0.
+        Angle of the chords of the left and the right face from the mid-plane.
+    left, right : tuple of Curve
+        The stretches of each face, apex first; each is seen with its outside up.
     remarks : tuple of str
         What is odd about the profile, but no error.
     """
@@ -51,19 +52,30 @@ class Faces:
     names: tuple[str, ...]
     fields: tuple[tuple[str | int, ...], ...]
     sides_deg: tuple[tuple[float, float], ...]
-    left_mm: tuple[Point, ...]
-    right_mm: tuple[Point, ...]
+    left: tuple[Curve, ...]
+    right: tuple[Curve, ...]
     remarks: tuple[str, ...]
+
+    @property
+    def left_mm(self) -> tuple[Point, ...]:
+        """Points between the left stretches, one more than stretches."""
+        return (self.left[0].begin_mm, *(curve.end_mm for curve in self.left))
+
+    @property
+    def right_mm(self) -> tuple[Point, ...]:
+        """Points between the right stretches; y < 0."""
+        points = (self.right[0].begin_mm, *(curve.end_mm for curve in self.right))
+        return tuple((x, -out) for x, out in points)
 
     @property
     def height_mm(self) -> float:
         """Foremost point of the apex to the spine."""
-        return self.left_mm[-1][0]
+        return self.left[-1].end_mm[0]
 
     @property
     def spine_thickness_mm(self) -> float:
         """Total thickness at the spine."""
-        return self.left_mm[-1][1] - self.right_mm[-1][1]
+        return self.left[-1].end_mm[1] + self.right[-1].end_mm[1]
 
 
 #: Tip widths between the apex and the clamp, at least: nearer, nothing of the edge is free.
@@ -100,12 +112,16 @@ def _step(point: Point, angle_deg: float, x_mm: float, sign: float) -> Point:
 
 
 def _check_growing(
-    faces_deg: list[tuple[float, float]], fields: list[tuple[str | int, ...]], names: list[str]
+    lefts: list[Curve],
+    rights: list[Curve],
+    fields: list[tuple[str | int, ...]],
+    names: list[str],
 ) -> list[str]:
     """Refuse bevels slimmer than what stands behind them; remark on one-sided cases."""
     remarks = []
-    for index in range(len(faces_deg) - 1):
-        front, behind = faces_deg[index], faces_deg[index + 1]
+    for index in range(len(lefts) - 1):
+        front = [degrees(curves[index].end_angle_rad) for curves in (lefts, rights)]
+        behind = [degrees(curves[index + 1].begin_angle_rad) for curves in (lefts, rights)]
         if sum(front) < sum(behind) - SAME_ANGLE_DEG:
             raise refuse(
                 (*fields[index], "dps"),
@@ -198,8 +214,17 @@ def derive_faces(blade: BladeShape) -> Faces:
     _add_primary(blade, sides, lefts, rights)
     names.append("primary grind")
     fields.append(("primary_grind",))
-    remarks += _check_growing(sides, fields, names)
-    _merge_equal(sides, lefts, rights, names, fields, remarks)
+    if len(sides) > len(names):
+        names.append("above the grind")
+        fields.append(("primary_grind",))
+    bows = [bow_of_bevel(bevel) for _, bevel in bevels]
+    bows += [bow_of_primary(blade.primary_grind), STRAIGHT][: len(sides) - len(bows)]
+    _merge_equal(sides, lefts, rights, names, fields, bows, remarks)
+    left_curves = bend(blade.apex, bows, [left for left, _ in sides], lefts, fields)
+    outside = [(x, -y) for x, y in rights]
+    right_curves = bend(blade.apex, bows, [right for _, right in sides], outside, fields)
+    check_bows(blade, fields, left_curves, right_curves)
+    remarks += _check_growing(left_curves, right_curves, fields, names)
     radius_um = blade.apex.radius_um
     if radius_um is not None and radius_um < SMALLEST_SURE_RADIUS_UM:
         remarks.append(
@@ -216,8 +241,8 @@ def derive_faces(blade: BladeShape) -> Faces:
         names=tuple(names),
         fields=tuple(fields),
         sides_deg=tuple(sides),
-        left_mm=tuple(lefts),
-        right_mm=tuple(rights),
+        left=tuple(left_curves),
+        right=tuple(right_curves),
         remarks=tuple(remarks),
     )
 
@@ -228,13 +253,14 @@ def _add_primary(
     lefts: list[Point],
     rights: list[Point],
 ) -> None:
-    """Append the primary grind: its angles, and where it meets the spine."""
+    """Append the primary grind: its angles, where it ends, and parallel sides behind it."""
     given = blade.primary_grind.sides_deg
+    grind_height = _grind_height(blade)
     if given is None:
-        assert blade.height_mm is not None
+        assert grind_height is not None
         assert blade.spine_thickness_mm is not None
         given = _derived_primary_deg(
-            blade, blade.height_mm, blade.spine_thickness_mm, sides, lefts, rights
+            blade, grind_height, blade.spine_thickness_mm, sides, lefts, rights
         )
     if not lefts:
         lefts.append(tip_corner(blade.apex, given[0]))
@@ -242,9 +268,15 @@ def _add_primary(
         rights.append((right[0], -right[1]))
     left, right = lefts[-1], rights[-1]
     begin = max(left[0], right[0])
-    if blade.height_mm is not None:
-        end = blade.height_mm
+    if grind_height is not None:
+        end = grind_height
         if end <= begin:
+            if len(lefts) > 1:
+                raise refuse(
+                    ("primary_grind", "grind_height_mm"),
+                    f"is {end:g} mm, but the grind only begins {begin:.4g} mm behind the apex, at "
+                    "the last shoulder; both count from the foremost point",
+                )
             raise tip_does_not_fit(blade.apex, given, end, None, "primary grind")
     else:
         assert blade.spine_thickness_mm is not None
@@ -269,6 +301,25 @@ def _add_primary(
     sides.append(given)
     lefts.append(_step(left, given[0], end, 1.0))
     rights.append(_step(right, given[1], end, -1.0))
+    if blade.height_mm is not None and blade.height_mm > end:
+        sides.append((0.0, 0.0))
+        lefts.append((blade.height_mm, lefts[-1][1]))
+        rights.append((blade.height_mm, rights[-1][1]))
+
+
+def _grind_height(blade: BladeShape) -> float | None:
+    """Give where the primary grind ends, or None where its angle and the spine tell."""
+    height = blade.primary_grind.grind_height_mm
+    if height is None:
+        return blade.height_mm
+    if blade.height_mm is None or height > blade.height_mm:
+        whole = "is not told" if blade.height_mm is None else f"is {blade.height_mm:g} mm high"
+        raise refuse(
+            ("primary_grind", "grind_height_mm"),
+            f"is {height:g} mm, but must not exceed the blade, which {whole}; give a height_mm "
+            "that is larger",
+        )
+    return height
 
 
 def _derived_primary_deg(
@@ -320,18 +371,20 @@ def _merge_equal(
     rights: list[Point],
     names: list[str],
     fields: list[tuple[str | int, ...]],
+    bows: list[Bow],
     remarks: list[str],
 ) -> None:
     """Drop shoulders that do not turn, so that such a bevel changes no bit of the answer."""
     index = 0
     while index < len(sides) - 1:
         front, behind = sides[index], sides[index + 1]
-        if all(abs(front[s] - behind[s]) <= SAME_ANGLE_DEG for s in (0, 1)):
+        straight = bows[index].is_straight and bows[index + 1].is_straight
+        if straight and all(abs(front[s] - behind[s]) <= SAME_ANGLE_DEG for s in (0, 1)):
             remarks.append(
                 f"the {names[index]} has the angle of the {names[index + 1]} behind it: no effect"
             )
             for points in (lefts, rights):
                 del points[index + 1]
-            del sides[index], names[index], fields[index]
+            del sides[index], names[index], fields[index], bows[index]
         else:
             index += 1

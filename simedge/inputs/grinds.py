@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self
 
-from annotated_types import Ge, Le
+from annotated_types import Ge, Gt, Le
 from pydantic import Strict, model_validator
 from pydantic.dataclasses import dataclass
 
@@ -92,9 +92,30 @@ def _angle_problems(record: Bevel | PrimaryGrind, required: bool) -> list[FieldP
     return []
 
 
+def _keys_of_kind(
+    record: Bevel | PrimaryGrind,
+    kinds_of_key: dict[str, tuple[str, ...]],
+    needed: dict[str, str],
+) -> list[FieldProblem]:
+    """Find keys that do not belong to the kind of grind, and the one that is missing."""
+    problems = [
+        FieldProblem(
+            (key,),
+            f'is given, but belongs to kind = "{kinds[0]}", not to "{record.kind}"; leave it out '
+            "or change the kind",
+        )
+        for key, kinds in kinds_of_key.items()
+        if getattr(record, key) is not None and record.kind not in kinds
+    ]
+    key = needed.get(record.kind)
+    if key is not None and getattr(record, key) is None:
+        problems.append(FieldProblem((key,), f'is missing; kind = "{record.kind}" needs it'))
+    return problems
+
+
 @dataclass(frozen=True, kw_only=True, config=RECORD)
 class Bevel:
-    """A pair of flat faces ground towards the apex.
+    """A pair of faces ground towards the apex.
 
     Attributes
     ----------
@@ -109,6 +130,11 @@ class Bevel:
         foremost point of the apex. 0 is treated as no bevel.
     ends_at_thickness_mm : float or None
         Instead of the height: total thickness where it ends.
+    kind : {"flat", "convex"}
+        Hand sharpening rounds bevels. The angles are those of the chords.
+    bulge_um : float or None
+        Of a convex bevel: per side, distance of the arc from its chord, micrometres.
+        A side of 0 degrees stays straight.
     """
 
     name: str = "bevel"
@@ -117,10 +143,13 @@ class Bevel:
     right_dps: OneSideDegrees | None = None
     height_mm: DepthMm | None = None
     ends_at_thickness_mm: LengthMm | None = None
+    kind: Literal["flat", "convex"] = "flat"
+    bulge_um: Annotated[Number, Gt(0), Le(5000)] | None = None
 
     @model_validator(mode="after")
     def _complete(self) -> Self:
         problems = _angle_problems(self, required=True)
+        problems += _keys_of_kind(self, {"bulge_um": ("convex",)}, {"convex": "bulge_um"})
         if (self.height_mm is None) == (self.ends_at_thickness_mm is None):
             problems.append(
                 FieldProblem(
@@ -145,25 +174,50 @@ class PrimaryGrind:
 
     Attributes
     ----------
-    kind : {"flat"}
-        Shape of its faces.
+    kind : {"flat", "hollow", "convex", "part-height"}
+        Shape of its faces; part-height is flat up to the grind's height, with parallel
+        sides behind it.
     dps, left_dps, right_dps : float or None
         Angles of its faces. With them one of the profile's ``height_mm`` and
         ``spine_thickness_mm`` is derived; without, they follow from those two.
     left_fraction : float or None
         Share of the left side in the thickness still to be gained between the last
         shoulder and the spine, 0 to 1; 0 leaves the left face straight.
+    wheel_radius_mm : float or None
+        Of a hollow grind: each face is an arc of that radius, hollow, through the last
+        shoulder and the end of the grind. A side of 0 degrees stays straight.
+    bulge_mm : float or None
+        Of a convex grind: per side, distance of the arc from its chord, outward.
+    grind_height_mm : float or None
+        Of a hollow or part-height grind: where it ends, from the foremost point of the
+        apex; the sides behind it are parallel, at spine thickness.
     """
 
-    kind: Literal["flat"] = "flat"
+    kind: Literal["flat", "hollow", "convex", "part-height"] = "flat"
     dps: DegreesPerSide | None = None
     left_dps: OneSideDegrees | None = None
     right_dps: OneSideDegrees | None = None
     left_fraction: Fraction | None = None
+    wheel_radius_mm: Annotated[Number, Gt(0), Le(5000)] | None = None
+    bulge_mm: Annotated[Number, Gt(0), Le(100)] | None = None
+    grind_height_mm: LengthMm | None = None
 
     @model_validator(mode="after")
     def _complete(self) -> Self:
         problems = _angle_problems(self, required=False)
+        problems += _keys_of_kind(
+            self,
+            {
+                "wheel_radius_mm": ("hollow",),
+                "bulge_mm": ("convex",),
+                "grind_height_mm": ("hollow", "part-height"),
+            },
+            {
+                "hollow": "wheel_radius_mm",
+                "convex": "bulge_mm",
+                "part-height": "grind_height_mm",
+            },
+        )
         if self.sides_deg is not None and self.left_fraction is not None:
             problems.append(
                 FieldProblem(

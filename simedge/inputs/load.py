@@ -18,6 +18,7 @@ from simedge.inputs.quantities import (
     FrictionCoefficient,
     LengthMm,
     LineLoad,
+    Movement,
     Number,
     PressureMpa,
 )
@@ -26,7 +27,7 @@ from simedge.inputs.quantities import (
 MEDIUM_FRICTION = 0.3
 #: N/mm; less is no load.
 SMALLEST_LINE_LOAD = 1e-9
-Spread = Literal["smooth", "uniform"]
+Spread = Literal["smooth", "uniform", "rigid"]
 
 
 def _known_medium(name: str) -> str:
@@ -143,8 +144,9 @@ class TipLineLoad:
     name : str
     axial_n_per_mm, lateral_n_per_mm : float
         Into the edge, and towards the left face (+y); not both 0.
-    spread : {"smooth", "uniform"}
-        Over the tip's line: falling as cos^2 to its ends, or constant.
+    spread : {"smooth", "uniform", "rigid"}
+        Over the tip's line: falling as cos^2 to its ends, constant, or so that the
+        patch moves as one, as a hard object carries it.
     """
 
     name: str = ""
@@ -178,7 +180,7 @@ class TipForce:
         Length of edge that carries it.
     direction_deg : float
         0 straight into the edge, 90 towards +y (left), -90 towards the right.
-    spread : {"smooth", "uniform"}
+    spread : {"smooth", "uniform", "rigid"}
     """
 
     name: str = ""
@@ -188,11 +190,44 @@ class TipForce:
     spread: Spread = "smooth"
 
 
+@dataclass(frozen=True, kw_only=True, config=RECORD)
+class TipMovement:
+    """A distance by which something hard carries the tip; the force is the answer.
+
+    Attributes
+    ----------
+    name : str
+    apex_axial_mm, apex_lateral_mm : float or None
+        Of the foremost point, or the land's middle: into the blade, towards the left
+        face (+y). One that is not given moves freely; not both may be left out.
+    contact_length_mm : float or None
+        Length of edge that is carried, where known.
+    """
+
+    name: str = ""
+    apex_axial_mm: Movement | None = None
+    apex_lateral_mm: Movement | None = None
+    contact_length_mm: LengthMm | None = None
+
+    @model_validator(mode="after")
+    def _moves(self) -> Self:
+        if not self.apex_axial_mm and not self.apex_lateral_mm:
+            raise FieldProblems(
+                FieldProblem(
+                    ("apex_lateral_mm",),
+                    "is 0 mm or missing like apex_axial_mm, but without a movement nothing can be "
+                    "said about strength; give one of the two",
+                )
+            )
+        return self
+
+
 TELLING_KEYS = (
     ("medium", {"medium", "medium_strength_mpa", "depth_in_cut_mm"}),
     ("face", {"at", "pressure_mpa", "from_mm", "to_mm"}),
     ("force", {"force_n", "direction_deg"}),
     ("tip", {"axial_n_per_mm", "lateral_n_per_mm"}),
+    ("movement", {"apex_axial_mm", "apex_lateral_mm"}),
 )
 
 
@@ -218,7 +253,8 @@ Part = Annotated[
     Annotated[MediumLoad, Tag("medium")]
     | Annotated[FaceLoad, Tag("face")]
     | Annotated[TipForce, Tag("force")]
-    | Annotated[TipLineLoad, Tag("tip")],
+    | Annotated[TipLineLoad, Tag("tip")]
+    | Annotated[TipMovement, Tag("movement")],
     Discriminator(_kind_of_part),
 ]
 
@@ -249,7 +285,8 @@ Load = Annotated[
     | Annotated[MediumLoad, Tag("medium")]
     | Annotated[FaceLoad, Tag("face")]
     | Annotated[TipForce, Tag("force")]
-    | Annotated[TipLineLoad, Tag("tip")],
+    | Annotated[TipLineLoad, Tag("tip")]
+    | Annotated[TipMovement, Tag("movement")],
     Discriminator(_kind_of_part),
 ]
 

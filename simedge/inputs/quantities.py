@@ -24,6 +24,7 @@ Fraction = Annotated[Number, Ge(0), Le(1)]
 FrictionCoefficient = Annotated[Number, Ge(0), Le(2)]
 PressureMpa = Annotated[Number, Ge(1e-6), Le(20000)]
 ForceN = Annotated[Number, Ge(1e-6), Le(100000)]
+Movement = Annotated[Number, Ge(-100), Le(100)]
 LineLoad = Annotated[Number, Ge(-100000), Le(100000)]
 
 #: Version of the contract of files that this simedge reads.

@@ -174,16 +174,14 @@ def _pressed_part(
         if count > 1
         else np.array([0.5 * (part.from_mm + end)])
     )
-    runs = outline.face(side)
-    begins = np.array([run.begin_mm[0] for run in runs])
     tails: list[Place] = []
     faces: list[tuple[Place, float]] = []
     for depth in depths:
-        run = runs[int(np.clip(np.searchsorted(begins, depth, side="right") - 1, 0, None))]
+        angle = float(outline.face_angle_rad(side, depth))
         x, y = frame.place(depth, outline.face_y_mm(side, depth))
-        normal = (-sin(run.angle_rad), outward * cos(run.angle_rad))
+        normal = (-sin(angle), outward * cos(angle))
         tails.append((float(x) + length * normal[0], float(y) + length * normal[1]))
-        faces.append(((float(x) + 0.012 * normal[0], float(y) + 0.012 * normal[1]), run.angle_rad))
+        faces.append(((float(x) + 0.012 * normal[0], float(y) + 0.012 * normal[1]), angle))
     for tail, (face, _) in zip(tails, faces, strict=True):
         strokes.arrow(tail, face)
     if len(tails) > 1:

@@ -106,7 +106,8 @@ def plan_frames(answer: LoadAnswer, depths: Depths, outline: Outline) -> tuple[F
     labels = [LABEL_IN * (beside or side in pressed) for side in ("left face", "right face")]
     for number, side in enumerate(SIDES):
         # a face that does not fall away leaves no corner for the close-up's letter
-        flat = outline.face(side)[0].angle_rad < FLAT_RAD
+        first = outline.face(side)[0]
+        flat = float(first.angle_rad(first.begin_mm[0])) < FLAT_RAD
         if beside and flat and f"{side} face" not in pressed:
             labels[number] += LETTER_IN
     wanted = [(ROW_IN, depths.bevels_mm)]

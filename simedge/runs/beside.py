@@ -24,7 +24,7 @@ STRESS_SOURCE = (
 STRESS_VALIDITY = (
     "places farther than one local thickness from shoulders, the clamp and the ends of the load"
 )
-#: Below this share of the axial movement a lateral one is rounding.
+#: Below this share of the other movement one is rounding.
 ROUNDING = 1e-6
 #: Up to 20 degrees per side the movement is within about 2 %.
 SLENDER_RAD = 0.35
@@ -116,6 +116,8 @@ def closed_forms(
     axial, lateral = wedge_movement_mm(outline, load, elasticity)
     if abs(lateral) < ROUNDING * abs(axial):
         lateral = 0.0  # a straight cut of an even edge
+    if abs(axial) < ROUNDING * abs(lateral):
+        axial = 0.0
     slender = max(wedge.half_angle_rad for wedge in local_wedges(outline)) < SLENDER_RAD
     found += [
         _beside(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from simedge.fem.elastic import Displacement, Elasticity, displace, hold_section, nodal_forces
+from simedge.fem.rigid_tip import settle_tip
 from simedge.fem.stress import StressField, recover_stress
 from simedge.inputs.case import Case
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
@@ -86,7 +87,9 @@ def run_case(case: Case) -> Run:
         youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio
     )
     section = hold_section(mesh, elasticity)
-    displacement = displace(section, [nodal_forces(mesh, outline, load) for load in tractions])
+    settled = [settle_tip(section, load, nodal_forces(mesh, outline, load)) for load in tractions]
+    displacement = displace(section, [load.forces for load in settled])
+    tractions = tuple(load.tractions for load in settled)
     fields = recover_stress(displacement, outline, tractions)
     answers = tuple(
         _answer(index, load, field, outline, displacement, steel)

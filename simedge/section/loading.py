@@ -16,13 +16,21 @@ from simedge.inputs.load import (
     FaceLoad,
     Load,
     MediumLoad,
+    Part,
     TipForce,
     TipLineLoad,
     parts_of,
 )
+from simedge.inputs.load import TipMovement as MovementLoad
 from simedge.inputs.medium import hands
 from simedge.section.outline import SIDES, Outline, Side
-from simedge.section.tractions import FaceTraction, TipTraction, Tractions, face_resultant
+from simedge.section.tractions import (
+    FaceTraction,
+    TipMovement,
+    TipTraction,
+    Tractions,
+    face_resultant,
+)
 
 #: A medium cannot press on the tip harder than about this many times its strength.
 TIP_PRESSURE_FACTOR = 3.0
@@ -36,6 +44,7 @@ class _Acting:
 
     tip: tuple[TipTraction, ...] = ()
     faces: tuple[FaceTraction, ...] = ()
+    movement: TipMovement | None = None
     limited_by: Literal["hand", "medium"] | None = None
     contact_length_mm: float | None = None
     remarks: tuple[str, ...] = ()
@@ -144,11 +153,16 @@ def _on_tip(axial: float, lateral: float, load: TipForce | TipLineLoad) -> _Acti
     return _Acting(tip=(tip,), contact_length_mm=length, remarks=remarks)
 
 
-def _acting(part: MediumLoad | FaceLoad | TipForce | TipLineLoad, outline: Outline) -> _Acting:
+def _acting(part: Part, outline: Outline) -> _Acting:
     if isinstance(part, MediumLoad):
         return _from_medium(part, outline)
     if isinstance(part, FaceLoad):
         return _from_face(part, outline)
+    if isinstance(part, MovementLoad):
+        return _Acting(
+            movement=TipMovement(axial_mm=part.apex_axial_mm, lateral_mm=part.apex_lateral_mm),
+            contact_length_mm=part.contact_length_mm,
+        )
     if isinstance(part, TipForce):
         line_load = part.force_n / part.contact_length_mm
         angle = radians(part.direction_deg)
@@ -179,6 +193,7 @@ def tractions_of(load: Load, name: str, outline: Outline) -> Tractions:
         name=name,
         tip=tuple(part for a in acting for part in a.tip),
         faces=tuple(part for a in acting for part in a.faces),
+        movement=next((a.movement for a in acting if a.movement is not None), None),
         limited_by=limits[0] if limits else None,
         contact_length_mm=min(lengths) if lengths else None,
         remarks=tuple(remark for a in acting for remark in a.remarks),

@@ -85,9 +85,10 @@ def measure(faces: Faces, outline: Outline) -> Measures:
                 ends_at_thickness_mm=end_left[1] - end_right[1],
             )
         )
+    primary = faces.fields.index(("primary_grind",))
     return Measures(
         stretches=tuple(stretches),
-        thickness_behind_edge_mm=stretches[-2].ends_at_thickness_mm if len(stretches) > 1 else None,
+        thickness_behind_edge_mm=stretches[primary - 1].ends_at_thickness_mm if primary else None,
         height_mm=faces.height_mm,
         spine_thickness_mm=faces.spine_thickness_mm,
         thickness_at_mm=tuple(

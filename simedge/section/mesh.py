@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simedge.errors import NumericsFailed, SystemLibraryMissing
-from simedge.section.outline import SIDES, Floats, Outline, Side
+from simedge.section.outline import SIDES, Floats, Outline, Side, Stretch
 
 Integers = NDArray[np.int64]
 
@@ -276,8 +276,7 @@ def _draw(
         corners["right"][0] = corners["left"][0]
     curves: dict[str, list[int]] = {"tip": []}
     for side in SIDES:
-        points = corners[side]
-        curves[side] = [geo.addLine(a, b) for a, b in pairwise(points)]
+        curves[side] = _draw_face(geo, outline.face(side), faces[side], corners[side])
     if outline.tip.kind == "rounded":
         centre = geo.addPoint(outline.tip.radius_mm, 0.0, 0.0, tip_size)
         foremost = geo.addPoint(0.0, 0.0, 0.0, tip_size)
@@ -295,6 +294,30 @@ def _draw(
     loop = curves["tip"] + curves["right"] + curves["base"] + [-c for c in reversed(curves["left"])]
     geo.addPlaneSurface([geo.addCurveLoop(loop)])
     geo.synchronize()
+    return curves
+
+
+def _draw_face(
+    geo: Any,
+    runs: tuple[Stretch, ...],
+    vertices: list[tuple[float, float, float]],
+    points: list[int],
+) -> list[int]:
+    """Draw one face from vertex to vertex, arcs about the centre of their stretch."""
+    centres = {
+        index: geo.addPoint(*run.centre_mm, 0.0)
+        for index, run in enumerate(runs)
+        if not run.is_straight
+    }
+    curves = []
+    index = 0
+    for (a, b), (x, _, _) in zip(pairwise(points), vertices, strict=False):
+        while index + 1 < len(runs) and x >= runs[index + 1].begin_mm[0]:
+            index += 1
+        if index in centres:
+            curves.append(geo.addCircleArc(a, centres[index], b))
+        else:
+            curves.append(geo.addLine(a, b))
     return curves
 
 
@@ -357,23 +380,26 @@ def _check(mesh: SectionMesh, outline: Outline) -> None:
     x, y = mesh.points_mm
     a, b, c = mesh.triangles[:3]
     area = 0.5 * float(np.sum((x[b] - x[a]) * (y[c] - y[a]) - (y[b] - y[a]) * (x[c] - x[a])))
-    begin, end, middle = mesh.boundary["tip"]
-    # between the chord and the parabola of a curved edge lie two thirds of their rectangle
-    sagitta = (x[middle] - 0.5 * (x[begin] + x[end])) * (y[end] - y[begin]) - (
-        y[middle] - 0.5 * (y[begin] + y[end])
-    ) * (x[end] - x[begin])
-    area += 2.0 / 3.0 * float(np.sum(sagitta))
+    for name, sign in (("tip", 1.0), ("right", 1.0), ("left", -1.0)):
+        begin, end, middle = mesh.boundary[name]
+        # between the chord and the parabola of a curved edge lie two thirds of their rectangle
+        sagitta = (x[middle] - 0.5 * (x[begin] + x[end])) * (y[end] - y[begin]) - (
+            y[middle] - 0.5 * (y[begin] + y[end])
+        ) * (x[end] - x[begin])
+        area += sign * 2.0 / 3.0 * float(np.sum(sagitta))
     wanted = outline.area_mm2
     if not abs(area - wanted) <= 1e-6 * wanted:
         raise NumericsFailed(f"the mesh covers {area:.9g} mm² but the section has {wanted:.9g} mm²")
-    lengths = {
-        "left": sum(float(np.hypot(*np.subtract(r.end_mm, r.begin_mm))) for r in outline.left),
-        "right": sum(float(np.hypot(*np.subtract(r.end_mm, r.begin_mm))) for r in outline.right),
-        "base": float(outline.thickness_mm(outline.depth_mm)),
+    lengths: dict[str, float] = {
+        side: sum(run.length_mm for run in outline.face(side)) for side in SIDES
     }
+    lengths["base"] = float(outline.thickness_mm(outline.depth_mm))
     for name, expected in lengths.items():
-        begin, end, _ = mesh.boundary[name]
-        length = float(np.sum(np.hypot(x[end] - x[begin], y[end] - y[begin])))
+        begin, end, middle = mesh.boundary[name]
+        halves = [
+            np.hypot(*(mesh.points_mm[:, middle] - mesh.points_mm[:, at])) for at in (begin, end)
+        ]
+        length = float(np.sum(halves))
         if not abs(length - expected) <= 1e-6 * expected:
             raise NumericsFailed(
                 f"the mesh's {name} boundary is {length:.9g} mm long, not {expected:.9g} mm"

@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from simedge.errors import BadInput, Problem
 from simedge.inputs.apex_fit import Point
+from simedge.inputs.curves import Curve
 from simedge.inputs.faces import Faces, nearest_clamp_mm
 from simedge.inputs.grinds import Apex
 from simedge.units import mm_from_um
@@ -22,22 +23,81 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stretch:
-    """A straight run of one face.
+    """A run of one face: straight, or a circular arc.
 
     Attributes
     ----------
     name : str
         Of the bevel or grind that it belongs to.
-    begin_mm, end_mm : (float, float)
-        Nearer to the apex, nearer to the spine.
-    angle_rad : float
-        From the mid-plane, positive where the blade widens towards the spine.
+    side : {"left", "right"}
+    curve : Curve
+        Its shape, the outside of the blade up.
     """
 
     name: str
-    begin_mm: Point
-    end_mm: Point
-    angle_rad: float
+    side: Side
+    curve: Curve
+
+    @property
+    def outward(self) -> float:
+        """Sign of y on this side."""
+        return 1.0 if self.side == "left" else -1.0
+
+    @property
+    def begin_mm(self) -> Point:
+        """Where it begins, nearer to the apex."""
+        x, out = self.curve.begin_mm
+        return x, self.outward * out
+
+    @property
+    def end_mm(self) -> Point:
+        """Where it ends, nearer to the spine."""
+        x, out = self.curve.end_mm
+        return x, self.outward * out
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether it has no bow."""
+        return self.curve.is_straight
+
+    @property
+    def centre_mm(self) -> Point:
+        """Centre of the arc."""
+        x, out = self.curve.centre_mm
+        return x, self.outward * out
+
+    @property
+    def length_mm(self) -> float:
+        """Length along the face."""
+        if self.is_straight:
+            return self.curve.chord_mm
+        return abs(2.0 * self.curve.half_turn_rad) * self.curve.radius_mm
+
+    @property
+    def segment_area_mm2(self) -> float:
+        """Area between arc and chord: positive where it bulges outward."""
+        if self.is_straight:
+            return 0.0
+        opening = 2.0 * self.curve.half_turn_rad
+        return 0.5 * self.curve.radius_mm**2 * (opening - sin(opening))
+
+    def y_mm(self, x_mm: ArrayLike) -> Floats:
+        """Give y at depths between its ends."""
+        x = np.asarray(x_mm, dtype=float)
+        (x0, out0), (x1, out1) = self.curve.begin_mm, self.curve.end_mm
+        if self.is_straight:
+            return np.asarray(self.outward * (out0 + (out1 - out0) * (x - x0) / (x1 - x0)))
+        centre_x, centre_out = self.curve.centre_mm
+        root = np.sqrt(np.clip(self.curve.radius_mm**2 - (x - centre_x) ** 2, 0.0, None))
+        return np.asarray(self.outward * (centre_out + np.sign(self.curve.bulge_mm) * root))
+
+    def angle_rad(self, x_mm: ArrayLike) -> Floats:
+        """Give the angle from the mid-plane at depths, positive where the blade widens."""
+        x = np.asarray(x_mm, dtype=float)
+        if self.is_straight:
+            return np.full_like(x, self.curve.chord_angle_rad)
+        turned = np.clip((self.curve.centre_mm[0] - x) / self.curve.radius_mm, -1.0, 1.0)
+        return np.asarray(np.sign(self.curve.bulge_mm) * np.arcsin(turned))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,15 +190,28 @@ class Outline:
     def face_y_mm(self, side: Side, x_mm: ArrayLike) -> Floats:
         """Give y of a face at depths x between 0 and ``depth_mm``, tip included."""
         x = np.asarray(x_mm, dtype=float)
-        stretches = self.face(side)
-        knots = [stretches[0].begin_mm, *(stretch.end_mm for stretch in stretches)]
-        y = np.interp(x, [knot[0] for knot in knots], [knot[1] for knot in knots])
-        if self.tip.kind == "rounded":
-            sign = 1.0 if side == "left" else -1.0
-            radius = self.tip.radius_mm
-            arc = sign * np.sqrt(np.clip(radius**2 - (x - radius) ** 2, 0.0, None))
-            y = np.where(x < knots[0][0], arc, y)
-        return np.asarray(y)
+        y = np.zeros_like(x)
+        for run, here in self._runs_at(side, x):
+            y = np.where(here, run.y_mm(x), y)
+        begins = self.face_begins_mm(side)
+        radius = self.tip.radius_mm
+        arc = np.sqrt(np.clip(radius**2 - (x - radius) ** 2, 0.0, None))
+        return np.where(x < begins, arc if side == "left" else -arc, y)
+
+    def face_angle_rad(self, side: Side, x_mm: ArrayLike) -> Floats:
+        """Give the angle of a face from the mid-plane; at a shoulder that behind it."""
+        x = np.asarray(x_mm, dtype=float)
+        angle = np.zeros_like(x)
+        for run, here in self._runs_at(side, x):
+            angle = np.where(here, run.angle_rad(x), angle)
+        return angle
+
+    def _runs_at(self, side: Side, x: Floats) -> list[tuple[Stretch, NDArray[np.bool_]]]:
+        """Give each stretch of a face with the depths that belong to it."""
+        runs = self.face(side)
+        begins = np.array([run.begin_mm[0] for run in runs])
+        index = np.clip(np.searchsorted(begins, x, side="right") - 1, 0, None)
+        return [(run, np.asarray(index == number)) for number, run in enumerate(runs)]
 
     def thickness_mm(self, x_mm: ArrayLike) -> Floats:
         """Give the total thickness at depths x."""
@@ -156,14 +229,14 @@ class Outline:
             first, last = self.tip.arc_rad
             opening = last - first
             polygon += 0.5 * self.tip.radius_mm**2 * (opening - sin(opening))
-        return polygon
+        bows = sum(run.segment_area_mm2 for side in SIDES for run in self.face(side))
+        return polygon + bows
 
     @property
     def is_even(self) -> bool:
         """Whether the right face mirrors the left one."""
         return all(
-            left.angle_rad == right.angle_rad and left.end_mm[0] == right.end_mm[0]
-            for left, right in zip(self.left, self.right, strict=True)
+            left.curve == right.curve for left, right in zip(self.left, self.right, strict=True)
         )
 
     @property
@@ -182,17 +255,13 @@ def _tip(apex: Apex, faces: Faces) -> Tip:
 
 
 def _stretches(
-    points: tuple[Point, ...], names: tuple[str, ...], angles: list[float], depth_mm: float
+    curves: tuple[Curve, ...], names: tuple[str, ...], side: Side, depth_mm: float
 ) -> tuple[Stretch, ...]:
-    stretches = []
-    for name, begin, end, angle in zip(names, points[:-1], points[1:], angles, strict=True):
-        if begin[0] >= depth_mm:
-            break
-        if end[0] > depth_mm:
-            rise = (end[1] - begin[1]) / (end[0] - begin[0])
-            end = (depth_mm, begin[1] + rise * (depth_mm - begin[0]))
-        stretches.append(Stretch(name=name, begin_mm=begin, end_mm=end, angle_rad=angle))
-    return tuple(stretches)
+    return tuple(
+        Stretch(name=name, side=side, curve=curve.cut_at(depth_mm))
+        for name, curve in zip(names, curves, strict=True)
+        if curve.begin_mm[0] < depth_mm
+    )
 
 
 def build_outline(apex: Apex, faces: Faces, clamp_depth_mm: float | None = None) -> Outline:
@@ -226,10 +295,9 @@ def build_outline(apex: Apex, faces: Faces, clamp_depth_mm: float | None = None)
             )
         )
     depth = min(depth, faces.height_mm)
-    angles = np.radians(np.array(faces.sides_deg))
     return Outline(
         tip=_tip(apex, faces),
-        left=_stretches(faces.left_mm, faces.names, [float(a) for a in angles[:, 0]], depth),
-        right=_stretches(faces.right_mm, faces.names, [float(a) for a in angles[:, 1]], depth),
+        left=_stretches(faces.left, faces.names, "left", depth),
+        right=_stretches(faces.right, faces.names, "right", depth),
         depth_mm=depth,
     )

@@ -13,9 +13,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from simedge.section.outline import Floats, Outline, Side
+from simedge.section.outline import Floats, Outline, Side, Stretch
 
-Spread = Literal["smooth", "uniform"]
+Spread = Literal["smooth", "uniform", "rigid"]
 #: Points of the midpoint rule over the tip's line; the cos^2 spread is periodic in
 #: its fraction, so the rule converges faster than any power.
 TIP_POINTS = 256
@@ -28,8 +28,9 @@ class TipTraction:
     Attributes
     ----------
     axial_n_per_mm, lateral_n_per_mm : float
-    spread : {"smooth", "uniform"}
-        Falling as cos^2 to zero at both ends of the tip's line, or constant.
+    spread : {"smooth", "uniform", "rigid"}
+        Falling as cos^2 to zero at both ends of the tip's line, or constant, or as it
+        must be for the patch to move as one, pushed at the foremost point.
     """
 
     axial_n_per_mm: float
@@ -37,11 +38,28 @@ class TipTraction:
     spread: Spread = "smooth"
 
     def weight(self, fraction: ArrayLike) -> Floats:
-        """Give the traction's size at fractions of the tip's line; its mean is 1."""
+        """Give the traction's size at fractions of the tip's line; its mean is 1.
+
+        Not known beforehand for a rigid spread.
+        """
         at = np.asarray(fraction, dtype=float)
         if self.spread == "uniform":
             return np.ones_like(at)
         return np.asarray(2.0 * np.sin(np.pi * at) ** 2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TipMovement:
+    """A distance by which the tip is carried; what is None moves freely.
+
+    Attributes
+    ----------
+    axial_mm, lateral_mm : float or None
+        Of the foremost point, or the land's middle: into the blade, towards the left.
+    """
+
+    axial_mm: float | None
+    lateral_mm: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,14 +83,14 @@ class FaceTraction:
     pressure_mpa: float
     friction: float
 
-    def traction(self, angle_rad: float) -> tuple[float, float]:
-        """Give force per area (x, y) on a run of the face at that angle from the mid-plane."""
+    def traction(self, angle_rad: ArrayLike) -> tuple[Floats, Floats]:
+        """Give force per area (x, y) where the face stands at those angles from the mid-plane."""
         outward = 1.0 if self.side == "left" else -1.0
         sine, cosine = np.sin(angle_rad), np.cos(angle_rad)
         drag = self.friction * self.pressure_mpa
         return (
-            float(self.pressure_mpa * sine + drag * cosine),
-            float(outward * (-self.pressure_mpa * cosine + drag * sine)),
+            np.asarray(self.pressure_mpa * sine + drag * cosine),
+            np.asarray(outward * (-self.pressure_mpa * cosine + drag * sine)),
         )
 
 
@@ -86,6 +104,8 @@ class Tractions:
         Of the load case.
     tip : tuple of TipTraction
     faces : tuple of FaceTraction
+    movement : TipMovement or None
+        Imposed on the tip, until it has become the load that makes it.
     limited_by : {"hand", "medium"} or None
         What bounds a load that came from a medium.
     contact_length_mm : float or None
@@ -97,6 +117,7 @@ class Tractions:
     name: str
     tip: tuple[TipTraction, ...] = ()
     faces: tuple[FaceTraction, ...] = ()
+    movement: TipMovement | None = None
     limited_by: Literal["hand", "medium"] | None = None
     contact_length_mm: float | None = None
     remarks: tuple[str, ...] = ()
@@ -142,6 +163,8 @@ class Resultant:
 
 def tip_resultant(part: TipTraction, outline: Outline) -> tuple[float, float, float]:
     """Give axial, lateral and moment about the origin of one line load on the tip."""
+    if part.spread == "rigid":
+        return part.axial_n_per_mm, part.lateral_n_per_mm, 0.0
     fraction = (np.arange(TIP_POINTS) + 0.5) / TIP_POINTS
     weight = part.weight(fraction) / TIP_POINTS
     x, y = outline.tip.point(fraction)
@@ -153,19 +176,31 @@ def face_resultant(part: FaceTraction, outline: Outline, x_mm: ArrayLike) -> Res
     """Give the resultant of a face stretch up to depths x, about the origin."""
     x = np.atleast_1d(np.asarray(x_mm, dtype=float))
     axial, lateral, moment = np.zeros_like(x), np.zeros_like(x), np.zeros_like(x)
+    drag = part.friction * part.pressure_mpa
     for run in outline.face(part.side):
         begin, end = max(part.from_mm, run.begin_mm[0]), min(part.to_mm, run.end_mm[0])
         if end <= begin:
             continue
-        reach = np.clip(x, begin, end) - begin
-        along = np.cos(run.angle_rad)
-        force_x, force_y = (component * reach / along for component in part.traction(run.angle_rad))
-        middle_x = begin + 0.5 * reach
-        middle_y = outline.face_y_mm(part.side, middle_x)
-        axial += force_x
-        lateral += force_y
-        moment += middle_x * force_y - middle_y * force_x
+        reach = np.clip(x, begin, end)
+        y0, y1 = float(run.y_mm(begin)), run.y_mm(reach)
+        along_x, along_y = reach - begin, y1 - y0
+        # pressure on any curve acts as on its chord, friction along it; the moment of
+        # friction is its size times twice the area that the curve sweeps about the origin
+        push = part.pressure_mpa * run.outward
+        axial += push * along_y + drag * along_x
+        lateral += -push * along_x + drag * along_y
+        moment += -0.5 * push * (along_x * (reach + begin) + along_y * (y1 + y0))
+        moment += drag * (begin * y1 - reach * y0 - run.outward * _bow_area(run, along_x, along_y))
     return Resultant(axial_n_per_mm=axial, lateral_n_per_mm=lateral, moment_n=moment)
+
+
+def _bow_area(run: Stretch, along_x: Floats, along_y: Floats) -> Floats:
+    """Give twice the area between a stretch and its chord, positive where it bulges outward."""
+    if run.is_straight:
+        return np.zeros_like(along_x)
+    radius = run.curve.radius_mm
+    opening = 2.0 * np.arcsin(np.clip(0.5 * np.hypot(along_x, along_y) / radius, 0.0, 1.0))
+    return np.asarray(np.sign(run.curve.bulge_mm) * radius**2 * (opening - np.sin(opening)))
 
 
 def resultant_up_to(tractions: Tractions, outline: Outline, x_mm: ArrayLike) -> Resultant:

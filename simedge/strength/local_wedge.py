@@ -15,7 +15,7 @@ from itertools import pairwise
 import numpy as np
 
 from simedge.fem.elastic import Elasticity
-from simedge.section.outline import Floats, Outline, Side, Stretch
+from simedge.section.outline import SIDES, Floats, Outline, Side
 from simedge.section.tractions import FaceTraction, Tractions, resultant_up_to
 from simedge.strength.closed_form.tapered_cantilever import compliance_densities
 from simedge.strength.closed_form.wedge_constants import plane_strain_modulus_mpa
@@ -33,6 +33,8 @@ DEPTHS, PLACES = 240, 9
 #: Parallel faces meet nowhere: they are taken as so slim a wedge, which widens by one part in
 #: ten thousand over ten thicknesses.
 SLIMMEST_RAD = 1e-5
+#: An arc is taken as so many wedges, one behind the other.
+PIECES_PER_ARC = 24
 QUADRATURE = np.polynomial.legendre.leggauss(24)
 
 
@@ -63,27 +65,39 @@ class LocalWedge:
         return x * cosine + y * sine, -x * sine + y * cosine
 
 
-def _wedge(left: Stretch, right: Stretch, begin: float, end: float) -> LocalWedge:
-    half = 0.5 * (left.angle_rad + right.angle_rad)
-    tilt = 0.5 * (left.angle_rad - right.angle_rad)
-    (x1, y1), (x2, y2) = left.begin_mm, right.begin_mm
-    if half < SLIMMEST_RAD:
+def _wedge(outline: Outline, begin: float, end: float) -> LocalWedge:
+    """Give the wedge of the chords of both faces between two depths."""
+    depths = np.array([begin, end])
+    left, right = outline.face_y_mm("left", depths), outline.face_y_mm("right", depths)
+    slope_left, slope_right = (np.diff(y)[0] / (end - begin) for y in (left, right))
+    half = 0.5 * float(np.arctan(slope_left) - np.arctan(slope_right))
+    tilt = 0.5 * float(np.arctan(slope_left) + np.arctan(slope_right))
+    if half < SLIMMEST_RAD:  # parallel, or narrowing as a hollow does behind a shoulder
         half = SLIMMEST_RAD
-        apex = (begin - 0.5 * (y1 - y2) / np.tan(half), 0.5 * (y1 + y2))
+        reach = 0.25 * float(np.sum(left - right)) / np.tan(half)
+        x, y = 0.5 * (begin + end) - reach, 0.25 * float(np.sum(left + right))
+        apex = (x, y - reach * float(np.tan(tilt)))
     else:
-        slope_left, slope_right = np.tan(left.angle_rad), -np.tan(right.angle_rad)
-        x = (y2 - y1 + slope_left * x1 - slope_right * x2) / (slope_left - slope_right)
-        apex = (float(x), float(y1 + slope_left * (x - x1)))
+        x = begin - (left[0] - right[0]) / (slope_left - slope_right)
+        apex = (float(x), float(left[0] + slope_left * (x - begin)))
     return LocalWedge(begin_mm=begin, end_mm=end, apex_mm=apex, half_angle_rad=half, tilt_rad=tilt)
 
 
 def local_wedges(outline: Outline) -> tuple[LocalWedge, ...]:
-    """Give the wedges of a section, apex first."""
-    wedges = []
-    begin = max(outline.left[0].begin_mm[0], outline.right[0].begin_mm[0])
+    """Give the wedges of a section, apex first; arcs are taken chord by chord."""
+    wedges: list[LocalWedge] = []
+    begin = max(outline.face_begins_mm(side) for side in SIDES)
     for left, right in zip(outline.left, outline.right, strict=True):
-        wedges.append(_wedge(left, right, begin, left.end_mm[0]))
-        begin = left.end_mm[0]
+        end = left.end_mm[0]
+        if left.is_straight and right.is_straight:
+            edges = np.array([begin, end])
+        else:  # even steps, and finer ones where an arc runs out into the tip
+            edges = np.linspace(begin, end, PIECES_PER_ARC + 1)
+            if not wedges:
+                fine = np.geomspace(max(outline.tip.width_mm, 1e-6 * end), edges[1] - begin, 16)
+                edges = np.concatenate([[begin], begin + fine[:-1], edges[1:]])
+        wedges += [_wedge(outline, float(low), float(high)) for low, high in pairwise(edges)]
+        begin = end
     return tuple(wedges)
 
 

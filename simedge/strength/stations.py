@@ -57,13 +57,6 @@ def station_depths_mm(outline: Outline, loads: tuple[Tractions, ...]) -> Floats:
     return np.asarray(x[np.concatenate([np.diff(x) > 1e-9 * outline.depth_mm, [True]])])
 
 
-def _face_angle_rad(outline: Outline, side: str, x_mm: Floats) -> Floats:
-    runs = outline.left if side == "left" else outline.right
-    begins = np.array([run.begin_mm[0] for run in runs])
-    at = np.clip(np.searchsorted(begins, x_mm, side="right") - 1, 0, None)
-    return np.array([run.angle_rad for run in runs])[at]
-
-
 def read_stations(
     fields: tuple[StressField, ...], loads: tuple[Tractions, ...], outline: Outline
 ) -> tuple[Stations, ...]:
@@ -90,8 +83,9 @@ def read_stations(
     read = []
     for load, stress in zip(loads, values, strict=True):
         along = []
-        for row, (side, sign) in enumerate((("left", 1.0), ("right", -1.0))):
-            angle = _face_angle_rad(outline, side, x)
+        for row, side in enumerate(SIDES):
+            sign = 1.0 if side == "left" else -1.0
+            angle = outline.face_angle_rad(side, x)
             cosine, sine = np.cos(angle), sign * np.sin(angle)
             xx, yy, xy, _ = stress[:, row]
             along.append(xx * cosine**2 + yy * sine**2 + 2.0 * xy * cosine * sine)

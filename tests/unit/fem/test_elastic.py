@@ -20,6 +20,7 @@ from simedge.fem.elastic import (
     hold_section,
     nodal_forces,
 )
+from simedge.inputs.curves import Curve
 from simedge.section.mesh import Resolution, SectionMesh, mesh_outline
 from simedge.section.outline import SIDES, Outline, Stretch, Tip
 from simedge.section.tractions import (
@@ -281,14 +282,14 @@ def test_a_solver_that_errs_a_little_is_corrected(
     assert np.abs(found - plain).max() <= 1e-9 * np.abs(plain).max()
 
 
+STRAIGHT_BAR = Curve(begin_mm=(0.0, 1.0), end_mm=(10.0, 1.0))
+
+
 def bar() -> Outline:
     """Give a bar 2 mm thick and 10 mm long; no blade has quite parallel faces from the tip on."""
-    faces = {
-        side: (Stretch(name="bar", begin_mm=(0.0, y), end_mm=(10.0, y), angle_rad=0.0),)
-        for side, y in (("left", 1.0), ("right", -1.0))
-    }
+    left, right = ((Stretch(name="bar", side=side, curve=STRAIGHT_BAR),) for side in SIDES)
     tip = Tip(kind="land", radius_mm=0.0, left_mm=(0.0, 1.0), right_mm=(0.0, -1.0))
-    return Outline(tip=tip, left=faces["left"], right=faces["right"], depth_mm=10.0)
+    return Outline(tip=tip, left=left, right=right, depth_mm=10.0)
 
 
 @pytest.mark.parametrize("ratio", [0.0, 0.29])

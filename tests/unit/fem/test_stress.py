@@ -77,7 +77,8 @@ def test_stress_meets_the_traction_on_every_face(rope: Section) -> None:
     for side in SIDES:
         sign = 1.0 if side == "left" else -1.0
         runs = outline.face(side)
-        angle = np.array([next(r.angle_rad for r in runs if depth < r.end_mm[0]) for depth in x])
+        run_at = [next(run for run in runs if depth < run.end_mm[0]) for depth in x]
+        angle = np.array([run.curve.chord_angle_rad for run in run_at])
         xx, yy, xy, _ = field.at(x, outline.face_y_mm(side, x))
         normal = np.stack([-np.sin(angle), sign * np.cos(angle)])
         found = np.stack([xx * normal[0] + xy * normal[1], xy * normal[0] + yy * normal[1]])

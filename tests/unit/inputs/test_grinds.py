@@ -180,7 +180,7 @@ def test_sharp_is_true_or_false_and_nothing_like_it(value: Any) -> None:
     assert "true or false" in said
 
 
-@pytest.mark.parametrize("kind", ["hollow", "convex", "Flat", "", 1, True])
+@pytest.mark.parametrize("kind", ["concave", "Flat", "", 1, True])
 def test_other_grinds_are_not_taken_for_flat(kind: Any) -> None:
     (said,) = refused(PrimaryGrind, kind=kind)
     assert said.startswith("--kind is ")

@@ -140,7 +140,11 @@ ONE_SLIP = {
     ),
     "no apex at all": (("radius_um = 1.5", ""), 5, ["exactly one of", "got none of them"]),
     "sharp as a number": (("radius_um = 1.5", "sharp = 1"), 6, ["sharp is 1", "true or false"]),
-    "hollow grind": (('kind = "flat"', 'kind = "hollow"'), 16, ['kind is "hollow"', '"flat"']),
+    "hollow grind of no wheel": (
+        ('kind = "flat"', 'kind = "hollow"'),
+        15,
+        ["wheel_radius_mm is missing", 'kind = "hollow" needs it'],
+    ),
     "grind beside height and spine": (
         ('kind = "flat"', 'kind = "flat"\ndps = 3.0'),
         17,
@@ -208,7 +212,7 @@ def test_every_bad_key_in_one_go_in_the_order_of_lines(refused_profile: Refused)
             ("radius_um = 1.5", "radius_um = 0"),
             ("dps = 15.0", "dps = 95.0"),
             ("ends_at_thickness_mm = 0.45", "ends_at_thickness_mm = 0"),
-            ('kind = "flat"', 'kind = "convex"\ncolour = "grey"'),
+            ('kind = "flat"', 'kind = "concave"\ncolour = "grey"'),
         )
     )
     assert [message.split(":")[0] for message in told] == ["3", "6", "9", "14", "16", "17"]

@@ -136,7 +136,7 @@ def test_straight_balance_over_several_bevels(hand_n: float, edge: Edge) -> None
     # Shoulders at 0.08 and 1.12 mm; the hand's balance ends in another bevel for each force.
     outline = edge()
     load = acting(wood(side="both", depth_in_cut_mm=3.0, hand_force_n=hand_n), outline)
-    rates = [2 * WOOD_MPA * (tan(run.angle_rad) + 0.3) for run in outline.left]
+    rates = [2 * WOOD_MPA * (tan(run.curve.chord_angle_rad) + 0.3) for run in outline.left]
     remaining = hand_n / WOOD_MM - TIP_N_PER_MM
     begin = BEGINS_MM
     for rate, run in zip(rates, outline.left, strict=True):

@@ -114,7 +114,8 @@ def test_faces_meet_tip_and_shoulders(name: str, edge: Edge) -> None:
         for run in runs:
             rise, length = np.subtract(run.end_mm, run.begin_mm)[::-1]
             outward = 1.0 if side == "left" else -1.0
-            assert outward * rise == pytest.approx(length * tan(run.angle_rad), abs=1e-12)
+            slope = tan(run.curve.chord_angle_rad)
+            assert outward * rise == pytest.approx(length * slope, abs=1e-12)
             middle = 0.5 * (run.begin_mm[0] + run.end_mm[0])
             assert outline.face_y_mm(side, middle) == pytest.approx(
                 0.5 * (run.begin_mm[1] + run.end_mm[1]), rel=1e-12

@@ -81,12 +81,12 @@ def test_face_resultant_is_the_integral_of_its_traction(
         for run in runs:
             low, high = max(begin, run.begin_mm[0]), min(to, run.end_mm[0], part.to_mm)
             if high > low:
-                force = part.traction(run.angle_rad)
+                force = part.traction(run.curve.chord_angle_rad)
                 total += quad(
                     lambda x, f=force: weight(x, float(outline.face_y_mm(side, x)), f),  # type: ignore[arg-type,misc]
                     low,
                     high,
-                )[0] / cos(run.angle_rad)
+                )[0] / cos(run.curve.chord_angle_rad)
         return total
 
     depths = np.array([0.03, *knots[:2], 0.7, 1.5, 5.0])

@@ -86,7 +86,7 @@ def test_each_bevel_has_its_own_wedge(edge: Edge) -> None:
     for wedge, run in zip(wedges, edge().left, strict=True):
         # the face, drawn back, goes through the wedge's apex
         x, y = run.end_mm
-        assert y / (x - wedge.apex_mm[0]) == pytest.approx(tan(run.angle_rad))
+        assert y / (x - wedge.apex_mm[0]) == pytest.approx(tan(run.curve.chord_angle_rad))
 
 
 # ---------------------------------------------------------------- stress
@@ -187,7 +187,7 @@ def test_a_sharp_wedge_is_read_from_behind_its_apex(load: str, edge: Edge) -> No
 def test_parallel_faces_bend_as_a_beam(edge: Edge) -> None:
     # A parallel body 2 mm thick: stress at the face is 6 M / t^2, times k_v in plane strain.
     outline = edge(((45.0, 45.0, 0.99),), land_um=20.0, spine_thickness_mm=2.0, clamp_mm=25.0)
-    assert outline.left[-1].angle_rad == pytest.approx(0.0, abs=1e-9)
+    assert outline.left[-1].curve.chord_angle_rad == pytest.approx(0.0, abs=1e-9)
     reading = read_local_wedges(outline, tip_load(0.0, 1.0), RATIO, trusted_depth_mm(outline))
     row = int(np.argmin(np.abs(reading.x_mm[:, 0] - 20.0)))
     depth = reading.x_mm[row, 0]

@@ -142,11 +142,17 @@ def test_edge_places_lie_on_the_edge_and_in_the_section(
     # where it meets a face it is found exactly: nowhere are peaks higher
     for side in SIDES:
         run = outline.face(side)[0]
-        meets = [run.begin_mm[0] + 0.5 * outline.tip.width_mm * cos(run.angle_rad)]
+        meets = [
+            run.begin_mm[0]
+            + 0.5 * outline.tip.width_mm * cos(float(run.angle_rad(run.begin_mm[0])))
+        ]
         for part in (part for part in faces if part.side == side):
             end = next(r for r in outline.face(side) if part.to_mm < r.end_mm[0])
             radius = 0.1 * float(outline.thickness_mm(part.to_mm))
-            meets = [part.to_mm + sign * radius * cos(end.angle_rad) for sign in (-1, 1)]
+            meets = [
+                part.to_mm + sign * radius * cos(float(end.angle_rad(part.to_mm)))
+                for sign in (-1, 1)
+            ]
         for depth in meets:
             miss = np.hypot(x - depth, y - outline.face_y_mm(side, depth))
             assert miss.min() <= 1e-9 * reach

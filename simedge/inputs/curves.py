@@ -1,0 +1,115 @@
+"""A run of one face: straight, or a circular arc that bulges outward or is hollowed.
+
+Seen with the outside of the blade up: ``out`` is the distance from the mid-plane on the
+face's own side, so that left and right faces are described alike.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import atan, atan2, hypot, inf, sqrt
+
+#: A bow below this share of its chord is straight as far as double precision can tell.
+STRAIGHT = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Curve:
+    """A straight run or a circular arc from apex to spine.
+
+    Attributes
+    ----------
+    begin_mm, end_mm : (float, float)
+        Depth x and distance out from the mid-plane.
+    bulge_mm : float
+        Of the arc from the middle of its chord: outward positive, hollow negative.
+    """
+
+    begin_mm: tuple[float, float]
+    end_mm: tuple[float, float]
+    bulge_mm: float = 0.0
+
+    @property
+    def chord_mm(self) -> float:
+        """Length of the chord."""
+        return hypot(self.end_mm[0] - self.begin_mm[0], self.end_mm[1] - self.begin_mm[1])
+
+    @property
+    def chord_angle_rad(self) -> float:
+        """Angle of the chord from the mid-plane."""
+        return atan2(self.end_mm[1] - self.begin_mm[1], self.end_mm[0] - self.begin_mm[0])
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether there is no bow to speak of."""
+        return abs(self.bulge_mm) <= STRAIGHT * self.chord_mm
+
+    @property
+    def half_turn_rad(self) -> float:
+        """Angle between chord and face at the beginning, positive where it bulges."""
+        return 0.0 if self.is_straight else 2.0 * atan(2.0 * self.bulge_mm / self.chord_mm)
+
+    @property
+    def begin_angle_rad(self) -> float:
+        """Angle of the face from the mid-plane where it begins."""
+        return self.chord_angle_rad + self.half_turn_rad
+
+    @property
+    def end_angle_rad(self) -> float:
+        """Angle of the face from the mid-plane where it ends."""
+        return self.chord_angle_rad - self.half_turn_rad
+
+    @property
+    def radius_mm(self) -> float:
+        """Radius of the arc, inf for a straight run.
+
+        >>> round(Curve(begin_mm=(0, 0), end_mm=(2, 0), bulge_mm=1).radius_mm, 12)
+        1.0
+        """
+        if self.is_straight:
+            return inf
+        bow = abs(self.bulge_mm)
+        return (0.25 * self.chord_mm**2 + bow**2) / (2.0 * bow)
+
+    @property
+    def centre_mm(self) -> tuple[float, float]:
+        """Centre of the arc; for arcs only."""
+        sign = 1.0 if self.bulge_mm > 0 else -1.0
+        from_chord = self.bulge_mm - sign * self.radius_mm
+        (x0, out0), (x1, out1) = self.begin_mm, self.end_mm
+        along_x, along_out = (x1 - x0) / self.chord_mm, (out1 - out0) / self.chord_mm
+        return (
+            0.5 * (x0 + x1) - along_out * from_chord,
+            0.5 * (out0 + out1) + along_x * from_chord,
+        )
+
+    def out_at(self, x_mm: float) -> float:
+        """Give the distance out from the mid-plane at a depth between the ends."""
+        (x0, out0), (x1, out1) = self.begin_mm, self.end_mm
+        if self.is_straight:
+            return out0 + (out1 - out0) * (x_mm - x0) / (x1 - x0)
+        sign = 1.0 if self.bulge_mm > 0 else -1.0
+        centre_x, centre_out = self.centre_mm
+        return centre_out + sign * sqrt(self.radius_mm**2 - (x_mm - centre_x) ** 2)
+
+    def cut_at(self, x_mm: float) -> Curve:
+        """Give the part in front of a depth."""
+        if x_mm >= self.end_mm[0]:
+            return self
+        end = (x_mm, self.out_at(x_mm))
+        if self.is_straight:
+            return Curve(begin_mm=self.begin_mm, end_mm=end)
+        chord = hypot(end[0] - self.begin_mm[0], end[1] - self.begin_mm[1])
+        bow = self.radius_mm - sqrt(self.radius_mm**2 - 0.25 * chord**2)
+        sign = 1.0 if self.bulge_mm > 0 else -1.0
+        return Curve(begin_mm=self.begin_mm, end_mm=end, bulge_mm=sign * bow)
+
+
+def hollow_bulge_mm(chord_mm: float, wheel_radius_mm: float) -> float:
+    """Give the bow that a wheel leaves over a chord: negative; nan where the wheel is too small.
+
+    >>> round(hollow_bulge_mm(20.0, 100.0), 4)
+    -0.5013
+    """
+    under = wheel_radius_mm**2 - 0.25 * chord_mm**2
+    return sqrt(under) - wheel_radius_mm if under >= 0 else float("nan")
