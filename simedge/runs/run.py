@@ -13,9 +13,10 @@ from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.beside import closed_forms
 from simedge.runs.sentence import sentence_for
 from simedge.runs.warn import case_warnings, load_warnings
+from simedge.section.element_sizes import Resolution, check_element_budget
 from simedge.section.loading import tractions_of
 from simedge.section.measures import Measures, measure
-from simedge.section.mesh import Resolution, SectionMesh, mesh_outline
+from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import SIDES, Outline, Side, build_outline
 from simedge.section.tractions import Tractions, face_resultant
 from simedge.strength.yielding import find_peaks, find_yielded
@@ -80,9 +81,9 @@ def run_case(case: Case) -> Run:
     tractions = tuple(
         tractions_of(load, case.load_name(index), outline) for index, load in enumerate(case.loads)
     )
-    mesh = mesh_outline(
-        outline, _patch_ends(tractions), Resolution.for_accuracy(case.accuracy_percent)
-    )
+    ends = _patch_ends(tractions)
+    check_element_budget(outline, ends, case.accuracy_percent)
+    mesh = mesh_outline(outline, ends, Resolution.for_accuracy(case.accuracy_percent))
     elasticity = Elasticity(
         youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio
     )

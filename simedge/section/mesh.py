@@ -12,6 +12,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simedge.errors import NumericsFailed, SystemLibraryMissing
+from simedge.section.element_sizes import (
+    MOST_TRIANGLES,
+    Resolution,
+    element_sizes,
+    face_vertices,
+)
 from simedge.section.outline import SIDES, Floats, Outline, Side, Stretch
 
 Integers = NDArray[np.int64]
@@ -25,48 +31,6 @@ SYSTEM_LIBRARIES = {
     "Xinerama": "libxinerama1",
     "gomp": "libgomp1",
 }
-MOST_TRIANGLES = 400_000
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Resolution:
-    """How fine a mesh is, in terms of the section itself.
-
-    Attributes
-    ----------
-    across_tip : float
-        Elements over a tip radius, or over half the width of a land.
-    growth : float
-        Gain in element size per distance from a feature.
-    across_thickness : float
-        Least number of elements through the thickness.
-    at_shoulder, at_patch_end : float
-        Elements through the local thickness at a shoulder and at a patch's end.
-    """
-
-    across_tip: float
-    growth: float
-    across_thickness: float
-    at_shoulder: float
-    at_patch_end: float
-
-    @classmethod
-    def for_accuracy(cls, accuracy_percent: float) -> Resolution:
-        """Choose the resolution for an accuracy of the section's stresses.
-
-        Parameters
-        ----------
-        accuracy_percent : float
-            Error of peak stresses that is aimed at.
-        """
-        finer = accuracy_percent ** (-1.0 / 3.0)
-        return cls(
-            across_tip=max(5.0 * finer, 4.0),  # an arc of fewer is no arc
-            growth=0.07 / finer,
-            across_thickness=3.0 * finer,
-            at_shoulder=10.0 * finer,
-            at_patch_end=20.0 * finer,
-        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -113,90 +77,6 @@ def _gmsh() -> Any:
     return gmsh
 
 
-@dataclass(frozen=True, slots=True)
-class _Feature:
-    x: float
-    y: float
-    size: float
-
-
-def _features(
-    outline: Outline, patch_ends: Mapping[Side, Iterable[float]], resolution: Resolution
-) -> list[_Feature]:
-    """List the places that ask for small elements."""
-    tip = outline.tip
-    if tip.kind == "rounded":
-        size = tip.radius_mm / resolution.across_tip
-    elif tip.kind == "land":
-        size = 0.5 * tip.width_mm / resolution.across_tip
-    else:
-        size = SHARP_TIP_SIZE_MM / resolution.across_tip
-    features = [_Feature(*tip.left_mm, size), _Feature(*tip.right_mm, size)]
-    middle_x, middle_y = tip.point(0.5)
-    features.append(_Feature(float(middle_x), float(middle_y), size))
-    for side in SIDES:
-        for run in outline.face(side)[:-1]:
-            x, y = run.end_mm
-            features.append(_Feature(x, y, float(outline.thickness_mm(x)) / resolution.at_shoulder))
-        for x in patch_ends.get(side, ()):
-            y = float(outline.face_y_mm(side, x))
-            size_there = float(outline.thickness_mm(x)) / resolution.at_patch_end
-            features.append(_Feature(x, y, max(size_there, size)))
-        x, y = outline.face(side)[-1].end_mm
-        features.append(_Feature(x, y, float(outline.thickness_mm(x)) / resolution.at_shoulder))
-    return features
-
-
-#: A sharp tip has no length of its own: elements begin well below any real apex radius.
-SHARP_TIP_SIZE_MM = 1e-4
-#: Vertices along a face stand this many elements apart: gmsh grades between them.
-ELEMENTS_PER_RUN = 4.0
-#: Two shoulders or patch ends closer than this share of an element are one: slivers between
-#: them would spoil the solution, and nobody grinds or presses that exactly.
-SAME_KNOT_SHARE = 1e-3
-
-
-def _face_vertices(
-    outline: Outline,
-    side: Side,
-    fixed_x: set[float],
-    features: list[_Feature],
-    resolution: Resolution,
-) -> list[tuple[float, float, float]]:
-    """Place vertices (x, y, element size) along a face so that sizes follow the features."""
-    places = np.array([(f.x, f.y, f.size) for f in features])
-    smallest = float(places[:, 2].min())
-
-    def size_at(x: float, y: float) -> float:
-        distance = np.hypot(places[:, 0] - x, places[:, 1] - y)
-        wanted = float(np.min(places[:, 2] + resolution.growth * distance))
-        slim = float(outline.thickness_mm(x)) / resolution.across_thickness
-        return max(min(wanted, slim), smallest)  # a sharp tip has no thickness to go by
-
-    runs = outline.face(side)
-    wanted = sorted(fixed_x | {runs[0].begin_mm[0]} | {run.end_mm[0] for run in runs})
-    knots = wanted[:1]
-    for x in wanted[1:-1]:
-        least = SAME_KNOT_SHARE * size_at(x, float(outline.face_y_mm(side, x)))
-        if min(x - knots[-1], wanted[-1] - x) > least:
-            knots.append(x)
-    knots.append(wanted[-1])
-    vertices: list[tuple[float, float, float]] = []
-    for begin, end in pairwise(knots):
-        x, y = begin, float(outline.face_y_mm(side, begin))
-        while True:
-            size = size_at(x, y)
-            vertices.append((x, y, size))
-            step = ELEMENTS_PER_RUN * size
-            if x + 1.5 * step >= end:
-                break
-            x += step
-            y = float(outline.face_y_mm(side, x))
-    y = float(outline.face_y_mm(side, knots[-1]))
-    vertices.append((knots[-1], y, size_at(knots[-1], y)))
-    return vertices
-
-
 def mesh_outline(
     outline: Outline, patch_ends: Mapping[Side, Iterable[float]], resolution: Resolution
 ) -> SectionMesh:
@@ -221,12 +101,9 @@ def mesh_outline(
     SystemLibraryMissing
         gmsh's shared libraries are not installed.
     """
-    features = _features(outline, patch_ends, resolution)
-    faces = {
-        side: _face_vertices(outline, side, set(patch_ends.get(side, ())), features, resolution)
-        for side in SIDES
-    }
-    raw = _run_gmsh(outline, faces, features[0].size)
+    sizes = element_sizes(outline, patch_ends, resolution)
+    faces = {side: face_vertices(sizes, side, patch_ends.get(side, ())) for side in SIDES}
+    raw = _run_gmsh(outline, faces, sizes.at_tip_mm)
     mesh = _section_mesh(*raw)
     _check(mesh, outline)
     return mesh

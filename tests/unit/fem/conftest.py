@@ -7,7 +7,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from simedge.section.mesh import Resolution, SectionMesh, mesh_outline
+from simedge.section.element_sizes import Resolution
+from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import Outline
 
 SHAPES: dict[str, dict[str, Any]] = {

@@ -21,7 +21,8 @@ from simedge.fem.elastic import (
     nodal_forces,
 )
 from simedge.inputs.curves import Curve
-from simedge.section.mesh import Resolution, SectionMesh, mesh_outline
+from simedge.section.element_sizes import Resolution
+from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import SIDES, Outline, Stretch, Tip
 from simedge.section.tractions import (
     FaceTraction,

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simedge.fem.recovery import CUBIC, recover_gradients
-from simedge.section.mesh import Resolution, SectionMesh, mesh_outline
+from simedge.section.element_sizes import Resolution
+from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import Outline
 
 Section = tuple[Outline, SectionMesh]

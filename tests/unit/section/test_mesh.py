@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 from simedge.errors import BadInput
 from simedge.inputs.door import validated_arguments
 from simedge.inputs.profile import Profile
-from simedge.section.mesh import Resolution, SectionMesh, mesh_outline
+from simedge.section.element_sizes import Resolution
+from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import SIDES, Outline, build_outline
 
 Edge = Callable[..., Outline]

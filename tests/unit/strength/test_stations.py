@@ -11,7 +11,8 @@ import pytest
 
 from simedge.fem.stress import StressField
 from simedge.runs.run import Run
-from simedge.section.mesh import Resolution, mesh_outline
+from simedge.section.element_sizes import Resolution
+from simedge.section.mesh import mesh_outline
 from simedge.section.outline import Outline
 from simedge.section.tractions import FaceTraction, TipTraction, Tractions
 from simedge.strength.stations import Stations, read_stations, station_depths_mm

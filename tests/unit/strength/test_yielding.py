@@ -13,7 +13,8 @@ import numpy as np
 import pytest
 
 from simedge.fem.stress import StressField
-from simedge.section.mesh import Resolution, SectionMesh, mesh_outline
+from simedge.section.element_sizes import Resolution
+from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import Outline
 from simedge.section.tractions import FaceTraction, TipTraction, Tractions
 from simedge.strength.yielding import find_peaks, find_yielded
