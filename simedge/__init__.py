@@ -16,7 +16,9 @@ if TYPE_CHECKING:
     from simedge.inputs.case import Case
     from simedge.inputs.files import read_case, read_profile
     from simedge.inputs.profile import Profile
+    from simedge.inputs.traced import TracedProfile
     from simedge.runs.run import Run, run_case
+    from simedge.studies.stiffness import StiffnessStudy, stiffness_of
 
 __version__ = "0.1.0"
 
@@ -28,10 +30,13 @@ _HOMES = {
     "Profile": "simedge.inputs.profile",
     "Run": "simedge.runs.run",
     "SimedgeError": "simedge.errors",
+    "StiffnessStudy": "simedge.studies.stiffness",
     "SystemLibraryMissing": "simedge.errors",
+    "TracedProfile": "simedge.inputs.traced",
     "read_case": "simedge.inputs.files",
     "read_profile": "simedge.inputs.files",
     "run_case": "simedge.runs.run",
+    "stiffness_of": "simedge.studies.stiffness",
 }
 
 __all__ = [
@@ -41,11 +46,14 @@ __all__ = [
     "Profile",
     "Run",
     "SimedgeError",
+    "StiffnessStudy",
     "SystemLibraryMissing",
+    "TracedProfile",
     "__version__",
     "read_case",
     "read_profile",
     "run_case",
+    "stiffness_of",
 ]
 
 

@@ -14,7 +14,7 @@ from simedge import read_case, read_profile, run_case
 from simedge.errors import BadInput
 from simedge.inputs.profile import Apex, Bevel, PrimaryGrind, Profile
 from simedge.runs.run import Run
-from simedge.section.outline import Outline, build_outline
+from simedge.section.outline import SIDES, Outline, build_outline
 
 # The same examples on every machine: a failure in CI is a failure at home.
 settings.register_profile(
@@ -112,3 +112,31 @@ def refused_case(tmp_path: Path) -> Refused:
         return [str(p).removeprefix(f"{tmp_path}/case.toml:") for p in caught.value.problems]
 
     return read
+
+
+Trace = Callable[..., list[tuple[float, float]]]
+
+
+@pytest.fixture(scope="session")
+def trace_of() -> Trace:
+    """Give the points that a person would measure on a section: left spine, edge, right spine."""
+
+    def trace(outline: Outline, *, tip: int = 12, along: int = 1) -> list[tuple[float, float]]:
+        faces = []
+        for side in SIDES:
+            points = []
+            for run in outline.face(side):
+                count = along if run.is_straight else max(along, 20)
+                begin, end = run.begin_mm[0], run.end_mm[0]
+                depths = [begin + (end - begin) * k / count for k in range(1, count)] + [end]
+                points += [(x, float(run.y_mm(x))) for x in depths]
+            faces.append(points)
+        shares = (
+            [k / (tip - 1) for k in range(tip)] if outline.tip.kind == "rounded" else [0.0, 1.0]
+        )
+        if outline.tip.kind == "sharp":
+            shares = [0.5]
+        front = [(float(x), float(y)) for x, y in zip(*outline.tip.point(shares), strict=True)]
+        return [*reversed(faces[0]), *front, *faces[1]]
+
+    return trace

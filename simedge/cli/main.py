@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
+from typing import TextIO
 
 import click
 
@@ -13,7 +16,8 @@ from simedge.cli.new import new
 from simedge.cli.profile import profile
 from simedge.cli.run import run
 from simedge.cli.steels import steels
-from simedge.errors import SimedgeError
+from simedge.cli.stiffness import stiffness
+from simedge.errors import NumericsFailed, SimedgeError
 
 INTERRUPTED = 130
 
@@ -29,7 +33,7 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, steels, media):
+for command in (run, new, profile, stiffness, steels, media):
     commands.add_command(command)
 
 
@@ -39,28 +43,55 @@ def main(arguments: Sequence[str] | None = None) -> int:
     Returns
     -------
     int
-        0 answered, 2 bad input, 3 the numerics failed, 4 a system library is missing,
-        130 interrupted.
+        0 answered, 2 bad input, 3 the numerics failed or the machine had no room, 4 a system
+        library is missing, 130 interrupted.
     """
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a terminal without µ still gets an answer
             stream.reconfigure(errors="replace")
     try:
         outcome = commands.main(arguments, prog_name="simedge", standalone_mode=False)
+        if sys.stdout is not None:
+            sys.stdout.flush()  # a full disk is told here, and not after the end
     except SimedgeError as error:
-        for line in str(error).splitlines():
-            click.echo(f"simedge: {line}", err=True)
-        return error.exit_code
+        return _told(error.exit_code, *str(error).splitlines())
     except click.ClickException as error:
-        error.show()
+        with suppress(OSError):
+            error.show()
         return error.exit_code
     except (click.Abort, KeyboardInterrupt):
-        click.echo("simedge: stopped; nothing half written was left behind", err=True)
-        return INTERRUPTED
+        return _told(INTERRUPTED, "stopped; nothing half written was left behind")
+    except MemoryError:
+        return _told(
+            NumericsFailed.exit_code,
+            "the machine's memory does not suffice; ask for a larger accuracy_percent, or end "
+            "other programs",
+        )
     except BrokenPipeError:
-        sys.stderr.close()  # the reader went away, as `simedge steels | head` does
+        _silence(sys.stdout)  # the reader went away, as `simedge steels | head` does
         return 0
+    except OSError as error:
+        _silence(sys.stdout)
+        where = f"{error.filename}: " if error.filename else "standard output: "
+        reason = error.strerror or type(error).__name__
+        return _told(NumericsFailed.exit_code, f"{where}{reason}; nothing more was written")
     return outcome if isinstance(outcome, int) else 0
+
+
+def _told(code: int, *lines: str) -> int:
+    """Tell lines where errors are told, as far as anybody takes them, and give the exit code."""
+    with suppress(OSError):
+        for line in lines:
+            click.echo(f"simedge: {line}", err=True)
+    return code
+
+
+def _silence(stream: TextIO | None) -> None:
+    """Drop what a stream still holds and nobody takes, which the end of Python complains of."""
+    with suppress(OSError, ValueError, AttributeError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, stream.fileno())  # type: ignore[union-attr]
+        os.close(nowhere)
 
 
 def entry() -> None:

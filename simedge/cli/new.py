@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import click
 
 from simedge.cli.run import named_folder
+from simedge.errors import BadInput, Problem
 
 SIDES = {"straight": "both", "crooked": "left", "left": "left", "right": "right", "both": "both"}
 LEVELS = {"easy": "low", "usual": "typical", "hard": "high", "low": "low", "high": "high"}
@@ -22,6 +24,7 @@ def new(folder: Path | None) -> int:
     from simedge.cli.run import answer_case
     from simedge.inputs.files import read_case_file
 
+    _check_working_folder()
     answers = ask()
     text = case_text(answers)
     path = _free_name(answers["name"])
@@ -30,6 +33,18 @@ def new(folder: Path | None) -> int:
     click.echo()
     read = read_case_file(path)
     return answer_case(read.case, read.name, read.echoes, folder, as_json=False)
+
+
+def _check_working_folder() -> None:
+    """Refuse a folder that takes no file before anybody has answered five questions for it."""
+    import tempfile
+
+    try:
+        with tempfile.TemporaryFile(dir=Path.cwd()):
+            pass
+    except OSError as error:
+        message = f"takes no file ({error.strerror}); change to another one"
+        raise BadInput(Problem("the working folder", message)) from error
 
 
 def ask() -> dict[str, Any]:
@@ -46,13 +61,7 @@ def ask() -> dict[str, Any]:
 
     name = _asked("1. Which knife? A name from the rack, or a profile file", knives[0], knife)
     profile = read_profile(name)
-    usual = _angles_as_written(profile)
-    angles = _asked(
-        "2. Its edge? Degrees per side, apex first: 11, or a micro-bevel with its height in mm "
-        "before it: 15 x 0.08, 11",
-        usual,
-        parse_angles,
-    )
+    angles = _asked_angles(profile)
     steel = _asked("3. Which steel, and how hard in HRC?", "52100 60", parse_steel)
     work = _asked(
         '4. What work? A medium and the depth in the cut in mm ("simedge media" lists them)',
@@ -67,7 +76,8 @@ def ask() -> dict[str, Any]:
     return {
         "name": f"{Path(name).stem}-in-{work['medium']}".replace(" ", "-"),
         "profile": profile,
-        "angles": None if angles == parse_angles(usual) else angles,
+        "file": name,
+        "angles": angles,
         **steel,
         **work,
         **manner,
@@ -75,8 +85,6 @@ def ask() -> dict[str, Any]:
 
 
 def _asked(question: str, default: str, parse: Any) -> Any:
-    from simedge.errors import BadInput
-
     while True:
         text = click.prompt(question, default=default)
         try:
@@ -85,6 +93,21 @@ def _asked(question: str, default: str, parse: Any) -> Any:
             click.echo(f"   {error}")
         except ValueError as error:
             click.echo(f"   {error}")
+
+
+def _asked_angles(profile: Any) -> tuple[tuple[float, float, float | None], ...] | None:
+    """Ask for other bevels; None where the profile's own are meant, or it was traced."""
+    if not hasattr(profile, "bevels"):
+        click.echo("2. Its edge is the one that was traced.")
+        return None
+    usual = _angles_as_written(profile)
+    angles: tuple[tuple[float, float, float | None], ...] = _asked(
+        "2. Its edge? Degrees per side, apex first: 11, or a micro-bevel with its height in mm "
+        "before it: 15 x 0.08, 11",
+        usual,
+        parse_angles,
+    )
+    return None if angles == parse_angles(usual) else angles
 
 
 def _angles_as_written(profile: Any) -> str:
@@ -202,7 +225,11 @@ def case_text(answers: dict[str, Any]) -> str:
         f"title = {_text(profile.name + ' in ' + answers['medium'])}",
         "accuracy_percent = 1.0       # how closely the stress is computed; smaller takes longer",
         "",
-        *_profile_lines(profile, answers["angles"]),
+        *(
+            _profile_lines(profile, answers["angles"])
+            if hasattr(profile, "bevels")
+            else [f"profile = {_text(answers['file'])}"]
+        ),
         "",
         "[steel]",
         f'grade = "{answers["grade"]}"           # simedge steels lists them',
@@ -229,9 +256,9 @@ def case_text(answers: dict[str, Any]) -> str:
 def _profile_lines(profile: Any, angles: Any) -> list[str]:
     apex = profile.apex
     if apex.radius_um is not None:
-        tip = f"radius_um = {apex.radius_um:.12g}            # sharp knife 0.3 to 0.5, dull 5 to 10"
+        tip = f"radius_um = {apex.radius_um!r}            # sharp knife 0.3 to 0.5, dull 5 to 10"
     elif apex.land_um is not None:
-        tip = f"land_um = {apex.land_um:.12g}"
+        tip = f"land_um = {apex.land_um!r}"
     else:
         tip = "sharp = true"
     lines = ["[profile]", f"name = {_text(profile.name)}", f"source = {_text(profile.source)}"]
@@ -241,38 +268,67 @@ def _profile_lines(profile: Any, angles: Any) -> list[str]:
     ):
         value = getattr(profile, key)
         if value is not None:
-            lines.append(f"{key} = {value:.12g}  {note}")
+            lines.append(f"{f'{key} = {value!r}':<28} {note}")
     lines += ["", "[profile.apex]", tip]
-    for name, left, right, height, thickness in _bevels(profile, angles):
-        lines += ["", "[[profile.bevels]]", f"name = {_text(name)}"]
-        if left == right:
-            lines.append(f"dps = {left:.12g}                  # degrees per side")
-        else:
-            lines += [f"left_dps = {left:.12g}", f"right_dps = {right:.12g}"]
-        if height is not None:
-            lines.append(f"height_mm = {height:.12g}            # along the blade")
-        else:
-            lines.append(f"ends_at_thickness_mm = {thickness:.12g} # thickness behind this bevel")
+    bevels = profile.bevels if angles is None else _asked_bevels(profile, angles)
+    for bevel in bevels:
+        lines += ["", "[[profile.bevels]]", f"name = {_text(bevel.name)}"]
+        if bevel.kind != "flat":
+            lines.append(f'kind = "{bevel.kind}"')
+        lines += _numbers(bevel, _BEVEL_NOTES)
     grind = profile.primary_grind
     lines += ["", "[profile.primary_grind]", f'kind = "{grind.kind}"']
-    for key in ("dps", "left_dps", "right_dps", "left_fraction"):
-        value = getattr(grind, key)
-        if value is not None:
-            lines.append(f"{key} = {value:.12g}")
-    return lines
+    return lines + _numbers(grind, _GRIND_NOTES)
 
 
-def _bevels(
-    profile: Any, angles: Any
-) -> list[tuple[str, float, float, float | None, float | None]]:
-    """Give name, angles, height and end thickness of each bevel, the asked angles put in."""
-    own = [(b.name, *b.sides_deg, b.height_mm, b.ends_at_thickness_mm) for b in profile.bevels]
-    if angles is None:
-        return own
-    behind = own[-1][4] if own and own[-1][4] is not None else 0.4
+#: The numbers of a bevel and of a grind, in the order of the file, with what a person may want
+#: to know of each.
+_BEVEL_NOTES = {
+    "dps": "degrees per side",
+    "left_dps": "degrees, the left side",
+    "right_dps": "degrees, the right side",
+    "bulge_um": "of the arc from its chord, per side",
+    "height_mm": "along the blade",
+    "ends_at_thickness_mm": "thickness behind this bevel",
+}
+_GRIND_NOTES = {
+    "dps": "degrees per side",
+    "left_dps": "degrees, the left side",
+    "right_dps": "degrees, the right side",
+    "left_fraction": "share of the left side",
+    "wheel_radius_mm": "of the wheel that hollowed it",
+    "bulge_mm": "of the arc from its chord, per side",
+    "grind_height_mm": "from the edge to where the grind ends",
+}
+
+
+def _numbers(record: Any, notes: dict[str, str]) -> list[str]:
+    """Write the numbers of a record that are given."""
+    given = {key: value for key in notes if (value := getattr(record, key)) is not None}
+    return [f"{f'{key} = {value!r}':<28} # {notes[key]}" for key, value in given.items()]
+
+
+def _asked_bevels(profile: Any, angles: Any) -> list[Any]:
+    """Give the flat bevels that were asked for; the file's own reader judges their numbers."""
+    own = profile.bevels
+    behind = own[-1].ends_at_thickness_mm if own else None
     made = []
     for index, (left, right, height) in enumerate(angles):
         last = index == len(angles) - 1
-        name = "edge bevel" if last else ("micro-bevel" if index == 0 else f"bevel {index + 1}")
-        made.append((name, left, right, height, None if height is not None else behind))
+        made.append(
+            SimpleNamespace(
+                name="edge bevel"
+                if last
+                else "micro-bevel"
+                if index == 0
+                else f"bevel {index + 1}",
+                kind="flat",
+                dps=left if left == right else None,
+                left_dps=None if left == right else left,
+                right_dps=None if left == right else right,
+                bulge_um=None,
+                height_mm=height,
+                ends_at_thickness_mm=None if height is not None else behind or 0.4,
+            )
+        )
     return made

@@ -10,7 +10,8 @@ import click
 def profile(file: str) -> None:
     """Measure a profile: angles, shoulders, thickness behind the edge and at depths, area.
 
-    FILE is a TOML file, or the name of a profile that comes with simedge.
+    FILE is a TOML file, a traced outline (CSV: x_mm,y_mm), or the name of a profile that comes
+    with simedge.
     """
     from simedge.inputs.files import read_profile
     from simedge.output.terminal import console, print_profile

@@ -14,20 +14,10 @@ if TYPE_CHECKING:
     from simedge.inputs.case import Case
 
 OUT_FOLDER = Path("simedge-out")
-#: What an edge written down by its angles alone is taken to be besides.
-USUAL = {
-    "thickness_behind_edge": 0.4,
-    "height": 30.0,
-    "spine": 3.0,
-    "radius_um": 1.0,
-    "micro_height": 0.1,
-    "depth": 0.5,
-}
+#: How deep in the cut where nothing is said, mm.
+USUAL_DEPTH_MM = 0.5
 #: Which option a field of the case came from.
 OPTION_OF_FIELD: dict[tuple[str | int, ...], str] = {
-    ("profile", "apex", "radius_um"): "--radius-um",
-    ("profile", "height_mm"): "--height",
-    ("profile", "spine_thickness_mm"): "--spine",
     ("steel", "grade"): "--steel",
     ("steel", "hardness_hrc"): "--hrc",
     ("steel",): "--steel",
@@ -50,6 +40,8 @@ def named_folder(
     """Take a folder's name; the empty text of an unset shell variable is none."""
     if text is not None and not text.strip():
         raise BadInput(Problem("--out", "is empty; name a folder, or . for this one"))
+    if text is not None and text.startswith("-"):  # the next option, taken for a folder's name
+        raise BadInput(Problem("--out", f"is {text}, which looks like an option; name a folder"))
     return None if text is None else Path(text)
 
 
@@ -58,6 +50,7 @@ def named_folder(
 @click.option("--out", "folder", callback=named_folder, help="Folder for the files.")
 @click.option("--json", "as_json", is_flag=True, help="Print result.json instead of the tables.")
 @click.option("--dps", type=float, help="Edge bevel, degrees per side: a run without a case file.")
+@click.option("--profile", help="Instead of --dps: a profile, or a traced outline (CSV).")
 @click.option("--micro", type=float, help="Micro-bevel, degrees per side.")
 @click.option("--micro-height", type=float, help="Height of the micro-bevel, mm.  [0.1]")
 @click.option("--behind-edge", type=float, help="Thickness behind the edge bevel, mm.  [0.4]")
@@ -79,7 +72,9 @@ def run(case: str | None, folder: Path | None, as_json: bool, **options: Any) ->
 
     CASE is a TOML file or the name of a case that comes along. Without one, write the edge down
     by options: --dps 7 --micro 11 --micro-height 0.1 --steel 52100 --hrc 60 --medium "hard wood"
-    --depth 0.5. Without --side both the straight and the crooked cut are run.
+    --depth 0.5. Without --side both the straight and the crooked cut are run. With --profile the
+    edge is that of a profile, by its name or file, or of a traced outline; --radius-um then puts
+    another apex on it.
     """
     from simedge.inputs.files import read_case_file
 
@@ -90,7 +85,8 @@ def run(case: str | None, folder: Path | None, as_json: bool, **options: Any) ->
             raise click.UsageError(f"{names} cannot be given beside a case file; edit the file")
         read = read_case_file(case)
         return answer_case(read.case, read.name, read.echoes, folder, as_json)
-    missing = [key for key in ("dps", "steel", "hrc", "medium") if key not in given]
+    edge = "profile" if "profile" in given else "dps"
+    missing = [key for key in (edge, "steel", "hrc", "medium") if key not in given]
     if missing:
         names = ", ".join("--" + key for key in missing)
         raise click.UsageError(
@@ -103,19 +99,11 @@ def run(case: str | None, folder: Path | None, as_json: bool, **options: Any) ->
 
 def case_from_options(given: dict[str, Any]) -> tuple[Case, tuple[str, ...]]:
     """Build a case from the options of a quick run, and tell the defaults that were taken."""
+    from simedge.cli.quick_edge import quick_edge
     from simedge.inputs.case import Case
     from simedge.inputs.door import validated_arguments
 
-    if "micro" not in given and "micro_height" in given:
-        raise click.UsageError("--micro-height needs --micro, the angle of the micro-bevel")
-    value = {**USUAL, **given}
-    bevels: list[dict[str, Any]] = []
-    if "micro" in given:
-        bevels.append(
-            {"name": "micro-bevel", "dps": value["micro"], "height_mm": value["micro_height"]}
-        )
-    behind = value.get("behind_edge", value["thickness_behind_edge"])
-    bevels.append({"name": "edge bevel", "dps": value["dps"], "ends_at_thickness_mm": behind})
+    edge = quick_edge(given)
     sides = {"both": "straight", "left": "crooked, left face", "right": "crooked, right face"}
     chosen = [given["side"]] if "side" in given else ["both", "left"]
     optional = {
@@ -130,52 +118,28 @@ def case_from_options(given: dict[str, Any]) -> tuple[Case, tuple[str, ...]]:
     loads = [
         {
             "name": sides[side],
-            "medium": value["medium"],
-            "depth_in_cut_mm": value["depth"],
+            "medium": given["medium"],
+            "depth_in_cut_mm": given.get("depth", USUAL_DEPTH_MM),
             "side": side,
             **optional,
         }
         for side in chosen
     ]
-    micro = f" with a {value['micro']:g} micro-bevel" if "micro" in given else ""
     data = {
-        "title": f"{value['dps']:g} per side{micro} in {value['medium']}",
-        "profile": {
-            "name": "edge of the command line",
-            "source": "options of simedge run",
-            "height_mm": value["height"],
-            "spine_thickness_mm": value["spine"],
-            "apex": {"radius_um": value["radius_um"]},
-            "bevels": bevels,
-            "primary_grind": {"kind": "flat"},
-        },
-        "steel": {"grade": value["steel"], "hardness_hrc": value["hrc"]},
-        "support": {"clamp_depth_mm": value["clamp"]} if "clamp" in given else {},
-        "accuracy_percent": value.get("accuracy", 1.0),
+        "title": f"{edge.words} in {given['medium']}",
+        "profile": edge.profile,
+        "steel": {"grade": given["steel"], "hardness_hrc": given["hrc"]},
+        "support": {"clamp_depth_mm": given["clamp"]} if "clamp" in given else {},
+        "accuracy_percent": given.get("accuracy", 1.0),
         "loads": loads,
     }
-    places = dict(OPTION_OF_FIELD)
-    if "micro" in given:
-        places[("profile", "bevels", 0, "dps")] = "--micro"
-        places[("profile", "bevels", 0, "height_mm")] = "--micro-height"
-    places[("profile", "bevels", len(bevels) - 1, "dps")] = "--dps"
-    places[("profile", "bevels", len(bevels) - 1, "ends_at_thickness_mm")] = "--behind-edge"
+    places = {**OPTION_OF_FIELD, **edge.places}
     for index in range(len(loads)):
         for field, option in LOAD_OPTIONS.items():
             places[("loads", index, field)] = option
-    taken = [
-        text
-        for key, text in (
-            ("behind_edge", f"{USUAL['thickness_behind_edge']:g} mm behind the edge"),
-            ("height", f"{USUAL['height']:g} mm high"),
-            ("spine", f"{USUAL['spine']:g} mm spine"),
-            ("radius_um", f"{USUAL['radius_um']:g} µm apex radius"),
-            ("depth", f"{USUAL['depth']:g} mm deep in the cut"),
-        )
-        if key not in given
-    ]
-    if "micro" in given and "micro_height" not in given:
-        taken.append(f"micro-bevel {USUAL['micro_height']:g} mm high")
+    taken = [*edge.taken]
+    if "depth" not in given:
+        taken.append(f"{USUAL_DEPTH_MM:g} mm deep in the cut")
     echoes = (f"taken where nothing was said: {', '.join(taken)}",) if taken else ()
     return validated_arguments(Case, data, places), echoes
 

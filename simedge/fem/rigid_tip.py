@@ -64,12 +64,29 @@ def settle_tip(section: HeldSection, tractions: Tractions, forces: Floats) -> Se
     total = forces.copy()
     total[:, tip] += settled.reshape(-1, 2).T
     if tractions.movement is not None:
-        extra = reaction - load
-        made = TipTraction(
-            axial_n_per_mm=float(extra[0]), lateral_n_per_mm=float(extra[1]), spread="rigid"
+        imposed = (tractions.movement.axial_mm, tractions.movement.lateral_mm)
+        axial, lateral = (
+            0.0 if moved_mm is None else float(size)  # what moves freely takes no force
+            for moved_mm, size in zip(imposed, reaction - load, strict=True)
         )
-        tractions = replace(tractions, movement=None, tip=(*tractions.tip, made))
+        made = TipTraction(axial_n_per_mm=axial, lateral_n_per_mm=lateral, spread="rigid")
+        tractions = replace(
+            tractions, movement=None, carried=tractions.movement, tip=(*tractions.tip, made)
+        )
     return SettledLoad(tractions=tractions, forces=total)
+
+
+#: Of all that acts: nodal forces below it are what rounding leaves of parts that cancel.
+ROUNDING = 1e-12
+
+
+def without_rounding(load: SettledLoad) -> SettledLoad:
+    """Give a load whose parts cancel everywhere no forces at all, instead of their rounding."""
+    tips = [abs(p.axial_n_per_mm) + abs(p.lateral_n_per_mm) for p in load.tractions.tip]
+    faces = [p.pressure_mpa * (p.to_mm - p.from_mm) for p in load.tractions.faces]
+    if float(np.abs(load.forces).max()) > ROUNDING * (sum(tips) + sum(faces)):
+        return load
+    return replace(load, forces=np.zeros_like(load.forces))
 
 
 def _tip_points(section: HeldSection) -> Integers:

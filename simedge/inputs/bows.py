@@ -1,50 +1,27 @@
-"""Faces that are not straight: hollow ground on a wheel, or rounded outward."""
+"""Faces that are not straight: which bow a grind has, and whether it fits the blade."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import isnan, tan
+from collections.abc import Callable
+from math import cos, degrees, isnan, radians, tan
 
-from simedge.inputs.apex_fit import Point, refuse, tip_corner_at
-from simedge.inputs.curves import Curve, hollow_bulge_mm
-from simedge.inputs.grinds import Apex, Bevel, BladeShape, PrimaryGrind
+from simedge.inputs.apex_fit import refuse, tip_corner
+from simedge.inputs.curves import Bow, Curve
+from simedge.inputs.grinds import LARGEST_WHEEL_MM, Apex, Bevel, PrimaryGrind
+from simedge.inputs.ground import Ground
+from simedge.inputs.problems import FieldProblems
+from simedge.inputs.shown_values import rounded_down, rounded_up
 from simedge.units import mm_from_um
 
-#: The tangent point of a rounded apex moves by a share of the apex alone: few rounds settle it.
-ROUNDS = 12
-#: Share of the shoulder's thickness that a hollow must leave everywhere.
-THINNEST_SHARE = 0.01
-PLACES = 400
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bow:
-    """How far a face departs from its chord; straight where neither is given.
-
-    Attributes
-    ----------
-    bulge_mm : float
-        Outward, at the middle of the chord.
-    wheel_radius_mm : float or None
-        Of the wheel that hollowed it.
-    """
-
-    bulge_mm: float = 0.0
-    wheel_radius_mm: float | None = None
-
-    @property
-    def is_straight(self) -> bool:
-        """Whether there is none."""
-        return self.bulge_mm == 0.0 and self.wheel_radius_mm is None
-
-    def over(self, chord_mm: float) -> float:
-        """Give the bulge over a chord: negative where hollow, nan where no wheel fits."""
-        if self.wheel_radius_mm is not None:
-            return hollow_bulge_mm(chord_mm, self.wheel_radius_mm)
-        return self.bulge_mm
-
-
-STRAIGHT = Bow()
+#: Share of the shoulder's thickness that a hollow must leave behind it.
+WAIST_SHARE = 0.1
+#: Included angle that a hollow must leave an edge without bevels, degrees; at most half of its
+#: chords'.
+LEAST_EDGE_DEG = 1.0
+#: Where a hollow ends, its face may not stand steeper than this.
+STEEPEST_DEG = 80.0
+#: What is told of a bow that fits is rounded to so many figures, to the safe side.
+FIGURES = 3
 
 
 def bow_of_bevel(bevel: Bevel) -> Bow:
@@ -57,116 +34,133 @@ def bow_of_primary(grind: PrimaryGrind) -> Bow:
     return Bow(bulge_mm=grind.bulge_mm or 0.0, wheel_radius_mm=grind.wheel_radius_mm)
 
 
-def bend(
-    apex: Apex,
-    bows: list[Bow],
-    angles_deg: list[float],
-    points: list[Point],
-    fields: list[tuple[str | int, ...]],
-) -> list[Curve]:
-    """Turn the chords of one face into its curves.
+def bulge_field(ground: Ground) -> tuple[tuple[str | int, ...], float, str]:
+    """Give the path of a convex stretch's bulge, and its unit: per mm, and by name."""
+    if ground.field[0] == "bevels":
+        return (*ground.field, "bulge_um"), 1000.0, "µm"
+    return (*ground.field, "bulge_mm"), 1.0, "mm"
+
+
+def check_bow(
+    apex: Apex, ground: Ground, *, first: bool, with_wheel: Callable[[float], Ground]
+) -> None:
+    """Refuse a hollow that bites through, and a bulge that leaves the blade.
 
     Parameters
     ----------
     apex : Apex
-        The first curve leaves a rounded apex as its tangent.
-    bows : list of Bow
-        One a chord; a chord of 0 degrees was not ground and stays straight.
-    angles_deg : list of float
-        Of the chords from the mid-plane.
-    points : list of (float, float)
-        Between the chords, the face's outside up.
-    fields : list of tuple
-        Paths of the stretches, for messages.
-    """
-    curves = []
-    for index, (bow, angle) in enumerate(zip(bows, angles_deg, strict=True)):
-        begin, end = points[index], points[index + 1]
-        if bow.is_straight or angle == 0.0:
-            curves.append(Curve(begin_mm=begin, end_mm=end))
-            continue
-        curve = _bent(bow, begin, end, fields[index])
-        if index == 0 and apex.radius_um is not None:
-            for _ in range(ROUNDS):
-                curve = _bent(bow, tip_corner_at(apex, curve.begin_angle_rad), end, fields[index])
-        curves.append(curve)
-    return curves
-
-
-def _bent(bow: Bow, begin: Point, end: Point, field: tuple[str | int, ...]) -> Curve:
-    straight = Curve(begin_mm=begin, end_mm=end)
-    bulge = bow.over(straight.chord_mm)
-    if isnan(bulge):
-        raise refuse(
-            (*field, "wheel_radius_mm"),
-            f"is {bow.wheel_radius_mm:g} mm, but a wheel that small does not reach over a grind "
-            f"{straight.chord_mm:.4g} mm wide; at least {0.5 * straight.chord_mm:.4g} mm does",
-        )
-    return Curve(begin_mm=begin, end_mm=end, bulge_mm=bulge)
-
-
-def check_bows(
-    blade: BladeShape,
-    fields: list[tuple[str | int, ...]],
-    lefts: list[Curve],
-    rights: list[Curve],
-) -> None:
-    """Refuse a hollow that bites through, and a bulge that leaves the blade.
+    ground : Ground
+    first : bool
+        Whether it is the stretch that leaves the apex.
+    with_wheel : callable
+        Gives the same stretch as a wheel of another radius, mm, would grind it.
 
     Raises
     ------
     FieldProblems
         With the deepest hollow, or the largest bulge, that fits.
     """
-    for index, field in enumerate(fields):
-        pair = (lefts[index], rights[index])
-        for curve in pair:
-            if curve.bulge_mm > 0 and curve.end_angle_rad < -1e-12:
-                _refuse_bulge(curve, field)
-        if any(curve.bulge_mm < 0 for curve in pair):
-            _check_hollow(blade, field, pair)
+    if ground.bow.wheel_radius_mm is not None:
+        problem = _hollow_problem(ground, first)
+        if problem is not None:
+            raise _refused_hollow(ground, problem, first, with_wheel)
+    elif any(curve.end_angle_rad < -1e-12 for curve in ground.curves):
+        raise _refused_bulge(apex, ground, first)
 
 
-def _refuse_bulge(curve: Curve, field: tuple[str | int, ...]) -> None:
-    # where the face runs parallel at its end, the half turn is the chord's own angle
-    largest = 0.5 * curve.chord_mm * tan(0.5 * curve.chord_angle_rad)
-    key, scale, unit = ("bulge_um", 1000.0, "µm") if field[0] == "bevels" else ("bulge_mm", 1, "mm")
-    raise refuse(
-        (*field, key),
-        f"is {scale * curve.bulge_mm:.4g} {unit}, but the blade would be thicker there than where "
-        f"this face ends; at most {scale * largest:.4g} {unit} fits",
+def _refused_bulge(apex: Apex, ground: Ground, first: bool) -> FieldProblems:
+    largest = []
+    for side, begin, end in zip(ground.sides_deg, ground.begin, ground.end, strict=True):
+        if side > 0.0:
+            # where the face runs parallel at its end, the half turn is the chord's own angle
+            angle = radians(side)
+            x = tip_corner(apex, 2.0 * angle)[0] if first and apex.radius_um else begin[0]
+            largest.append(0.5 * (end[0] - x) / cos(angle) * tan(0.5 * angle))
+    field, scale, unit = bulge_field(ground)
+    past = "the shoulder" if field[0] == "bevels" else "the spine"
+    return refuse(
+        field,
+        f"is {scale * ground.bow.bulge_mm:.4g} {unit}, but its faces would bulge past {past} and "
+        f"lean inward there; at most {rounded_down(scale * min(largest), FIGURES)} {unit} fits",
     )
 
 
-def _thinnest(pair: tuple[Curve, Curve]) -> float:
-    begin = max(curve.begin_mm[0] for curve in pair)
-    end = pair[0].end_mm[0]
-    places = [begin + (end - begin) * k / PLACES for k in range(PLACES)]
-    return min(sum(curve.out_at(x) for curve in pair) for x in places)
-
-
-def _check_hollow(
-    blade: BladeShape, field: tuple[str | int, ...], pair: tuple[Curve, Curve]
-) -> None:
-    begin = max(curve.begin_mm[0] for curve in pair)
-    least = THINNEST_SHARE * sum(curve.out_at(begin) for curve in pair)
-    if _thinnest(pair) >= least:
-        return
-    low, high = 0.0, 1.0  # share of the hollow that fits
-    for _ in range(40):
-        share = 0.5 * (low + high)
-        shallower = tuple(
-            Curve(begin_mm=c.begin_mm, end_mm=c.end_mm, bulge_mm=share * c.bulge_mm) for c in pair
+def _hollow_problem(ground: Ground, first: bool) -> str | None:
+    """Tell what is wrong with a hollow, or None."""
+    curves = ground.curves
+    if any(isnan(curve.bulge_mm) for curve in curves):
+        width = max(curve.chord_mm for curve in curves if isnan(curve.bulge_mm))
+        return f"but a wheel that small does not reach over a grind {width:.4g} mm wide"
+    depth = f"which hollows {_each_side(ground)} {_depth_mm(curves):.4g} mm deep, but that"
+    steepest = max(degrees(curve.end_angle_rad) for curve in curves if curve.bulge_mm < 0)
+    if steepest > STEEPEST_DEG:
+        return f"{depth} leaves its face at {steepest:.3g} deg to the mid-plane where it ends"
+    if first:
+        included = degrees(sum(curve.begin_angle_rad for curve in curves))
+        if included < min(LEAST_EDGE_DEG, 0.5 * ground.included_deg):
+            left = f"only {included:.2g} deg" if included > 0 else "nothing"
+            return f"{depth} leaves {left} of the edge's included angle"
+        return None
+    begins = max(begin[0] for begin in ground.begin)
+    x, thinnest = _waist(curves, begins)
+    if thinnest <= 0.0:
+        return f"{depth} bites through the centre line"
+    shoulder = sum(curve.out_at(begins) for curve in curves)
+    if thinnest < WAIST_SHARE * shoulder:
+        return (
+            f"{depth} leaves only {thinnest:.3g} mm {x:.3g} mm behind the apex, less than a tenth "
+            f"of the {shoulder:.3g} mm at its shoulder"
         )
-        if _thinnest((shallower[0], shallower[1])) >= least:
-            low = share
+    return None
+
+
+def _each_side(ground: Ground) -> str:
+    return "each side" if min(ground.sides_deg) > 0.0 else "its side"
+
+
+def _depth_mm(curves: tuple[Curve, Curve]) -> float:
+    return max(-curve.bulge_mm for curve in curves)
+
+
+def _waist(curves: tuple[Curve, Curve], begins_mm: float) -> tuple[float, float]:
+    """Find where two hollow faces, or a hollow and a straight one, are closest: depth, distance.
+
+    Their distance is a convex function of depth: a search by thirds finds its least.
+    """
+
+    def distance(x: float) -> float:
+        return sum(curve.out_at(x) for curve in curves)
+
+    low, high = begins_mm, curves[0].end_mm[0]
+    for _ in range(100):
+        third = (high - low) / 3.0
+        if distance(low + third) <= distance(high - third):
+            high -= third
         else:
-            high = share
-    hollow = next(curve for curve in pair if curve.bulge_mm < 0)
-    fits = Curve(begin_mm=hollow.begin_mm, end_mm=hollow.end_mm, bulge_mm=low * hollow.bulge_mm)
-    raise refuse(
-        (*field, "wheel_radius_mm"),
-        f"is {blade.primary_grind.wheel_radius_mm:g} mm, which hollows each side by "
-        f"{-hollow.bulge_mm:.4g} mm, but that bites through the blade; at most "
-        f"{-fits.bulge_mm:.4g} mm fits, from a wheel of {fits.radius_mm:.4g} mm radius or more",
+            low += third
+    x = 0.5 * (low + high)
+    return x, distance(x)
+
+
+def _refused_hollow(
+    ground: Ground, problem: str, first: bool, with_wheel: Callable[[float], Ground]
+) -> FieldProblems:
+    low, high = ground.bow.wheel_radius_mm or 0.0, LARGEST_WHEEL_MM
+    if _hollow_problem(with_wheel(high), first) is None:
+        for _ in range(60):
+            middle = 0.5 * (low + high)
+            if _hollow_problem(with_wheel(middle), first) is None:
+                high = middle
+            else:
+                low = middle
+        deepest = rounded_down(_depth_mm(with_wheel(high).curves), FIGURES)
+        fits = (
+            f"at most {deepest} mm deep fits, from a wheel of {rounded_up(high, FIGURES)} mm "
+            "radius or more"
+        )
+    else:
+        fits = f'no wheel of up to {LARGEST_WHEEL_MM:g} mm is large enough; kind = "flat" fits'
+    return refuse(
+        (*ground.field, "wheel_radius_mm"),
+        f"is {ground.bow.wheel_radius_mm:g} mm, {problem}; {fits}",
     )

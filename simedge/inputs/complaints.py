@@ -36,12 +36,15 @@ class Fault(NamedTuple):
         The kind of value that had to stand there, if that is what is wrong.
     remedy : str
         How to write such a value, joint included; not part of the message until `merged`.
+    instead : KeyPath
+        Of the field that an unknown key most likely was meant for.
     """
 
     path: KeyPath
     message: str
     wanted: str = ""
     remedy: str = ""
+    instead: KeyPath = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +114,7 @@ def worded(complaint: Complaint) -> list[Fault]:
     if kind == "missing":
         return [_missing(complaint)]
     if kind in ("unexpected_keyword_argument", "extra_forbidden"):
-        return [Fault(path, _unknown_key(complaint))]
+        return [_unknown_key(complaint)]
     if kind.startswith("union_tag"):
         return [_no_variant(complaint)]
     unit = unit_of_key(complaint.key)
@@ -121,6 +124,8 @@ def worded(complaint: Complaint) -> list[Fault]:
     if kind in _BOUNDS:
         in_mm = f" ({shown_value(error['input'], 'mm')})" if unit == "in" else ""
         return [Fault(path, f"{is_value}{in_mm}, but {_bounds(complaint)}")]
+    if kind.startswith("int_") and isinstance(complaint.value, float):
+        is_value = f"is {complaint.value!r}"  # 1.0 as it was written, and not 1
     wanted = next((w for start, w in _WANTED.items() if kind.startswith(start)), None)
     if wanted:
         said = f"{wanted} ({unit})" if unit and "number" in wanted else wanted
@@ -178,25 +183,27 @@ def _example(kind: FieldKind) -> str:
     return {str: '"..."', bool: "true"}.get(kind.type, "")
 
 
-def _unknown_key(complaint: Complaint) -> str:
-    key = complaint.key
+def _unknown_key(complaint: Complaint) -> Fault:
+    key, path = complaint.key, complaint.path
     said = f"is not a key {_in_table('of', complaint.shown_path[:-1])}"
     own = [name for owner in complaint.owners for name in owner.fields]
     plain = key.lower().replace("-", "_")
     for name in own:
         if plain != name and key_without_unit(plain) == key_without_unit(name):
             unit = unit_of_key(name)
-            return f"{said}; write {name}" + (f", in {unit}" if unit else "")
+            said += f"; write {name}" + (f", in {unit}" if unit else "")
+            return Fault(path, said, instead=(*path[:-1], name))
     if key in (elsewhere := places_of_keys(complaint.cls)):
         above = complaint.shown_path[: len(complaint.shown_path) - len(complaint.path)]
         places = dict.fromkeys(_in_table("in", (*above, *path)) for path in elsewhere[key])
-        return f"{said}; it belongs {' or '.join(places)}"
+        return Fault(path, f"{said}; it belongs {' or '.join(places)}")
     if near := get_close_matches(plain, own, n=1):
         # A misspelt height_in is a length in inches, not one in millimetres.
         inches = plain.endswith("_in") and near[0].endswith("_mm")
         name = f"{near[0].removesuffix('_mm')}_in" if inches else near[0]
-        return f'{said}; did you mean "{name}"?'
-    return f"{said}; its keys are {', '.join(dict.fromkeys(own))}"
+        said += f'; did you mean "{name}"?'
+        return Fault(path, said, instead=(*path[:-1], near[0]))
+    return Fault(path, f"{said}; its keys are {', '.join(dict.fromkeys(own))}")
 
 
 def _no_variant(complaint: Complaint) -> Fault:
@@ -263,7 +270,7 @@ def merged(faults: list[Fault]) -> list[Fault]:
     """Merge what the alternatives of one field say about a value of the wrong kind.
 
     Where text or a table may stand and a table does, wrongly filled, nobody is told
-    that it is no text.
+    that it is no text; nor that a key is missing which stands there misspelt.
 
     Parameters
     ----------
@@ -294,5 +301,11 @@ def merged(faults: list[Fault]) -> list[Fault]:
         rule = f", but must be {' or '.join(wanted[fault.path])}{remedy}"
         return Fault(fault.path, fault.message + rule)
 
-    kept = (fault for fault in faults if not fault.wanted or fault.path not in meant)
+    misspelt = {fault.instead for fault in faults if fault.instead}
+    kept = (
+        fault
+        for fault in faults
+        if not (fault.wanted and fault.path in meant)
+        and not (fault.path in misspelt and fault.message.startswith("is missing"))
+    )
     return list(dict.fromkeys(map(whole, kept)))

@@ -56,7 +56,10 @@ def validated(cls: type[Record], document: TomlDocument, *, table: KeyPath = ())
     record: Record
     record, faults = _examined(cls, written, table)
     if faults:
-        faults.sort(key=lambda fault: document.line_of(fault.path))
+        # a file of another schema is not judged by the rules of this one
+        numbered = type(value_at(written, ("schema",))) is int
+        of_schema = [fault for fault in faults if numbered and fault.path == (*table, "schema")]
+        faults = of_schema or sorted(faults, key=lambda fault: document.line_of(fault.path))
         raise _bad_input(
             (document.place_of(fault.path), _named(document.data, fault.path), fault.message)
             for fault in faults

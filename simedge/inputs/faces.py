@@ -7,26 +7,22 @@ the numbers of a profile describe a blade at all.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import atan2, degrees, inf, radians, tan
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import pairwise
 
-from simedge.inputs.apex_fit import (
-    Point,
-    apex_to_spine_deg,
-    refuse,
-    tip_corner,
-    tip_does_not_fit,
-)
-from simedge.inputs.bows import STRAIGHT, Bow, bend, bow_of_bevel, bow_of_primary, check_bows
+from simedge.inputs.apex_fit import Corners, Point, first_corners, refuse, tip_does_not_fit
+from simedge.inputs.bows import bow_of_bevel, check_bow
 from simedge.inputs.curves import Curve
-from simedge.inputs.grinds import BladeShape
+from simedge.inputs.grinds import SHORTEST_MM, Bevel, BladeShape
+from simedge.inputs.ground import Ground, begins_mm, depth_of_thickness, step, thickness_mm
+from simedge.inputs.primary_faces import TALLEST_MM, primary_stretches
+from simedge.inputs.shoulders import check_growing, has_same_angle, merge_equal, no_effect
+from simedge.inputs.shown_values import rounded_up
 
-SAME_ANGLE_DEG = 1e-9
-#: A parallel body is as thick as its shoulder but for rounding.
-SAME_THICKNESS = 1e-9
-TALLEST_MM = 1000.0
-#: A continuum is at its end where a radius is a few dozen atoms.
-SMALLEST_SURE_RADIUS_UM = 0.05
+#: A continuum is at its end where a radius, or a land, is a few dozen atoms.
+SMALLEST_SURE_APEX_UM = 0.05
 #: Above this included angle a person may have written the whole angle as one side.
 WIDE_INCLUDED_DEG = 62.0
 
@@ -88,57 +84,6 @@ def nearest_clamp_mm(faces: Faces) -> float:
     return max(left_x, right_x) + max(CLAMP_WIDTHS * (left_y - right_y), 1e-6 * faces.height_mm)
 
 
-def _thickness(left: Point, right: Point, sides_deg: tuple[float, float], x_mm: float) -> float:
-    return (
-        left[1]
-        + (x_mm - left[0]) * tan(radians(sides_deg[0]))
-        - right[1]
-        + (x_mm - right[0]) * tan(radians(sides_deg[1]))
-    )
-
-
-def _depth_of_thickness(
-    left: Point, right: Point, sides_deg: tuple[float, float], thickness_mm: float
-) -> float:
-    growth = tan(radians(sides_deg[0])) + tan(radians(sides_deg[1]))
-    if growth == 0.0:
-        return inf
-    start = max(left[0], right[0])
-    return start + (thickness_mm - _thickness(left, right, sides_deg, start)) / growth
-
-
-def _step(point: Point, angle_deg: float, x_mm: float, sign: float) -> Point:
-    return x_mm, point[1] + sign * (x_mm - point[0]) * tan(radians(angle_deg))
-
-
-def _check_growing(
-    lefts: list[Curve],
-    rights: list[Curve],
-    fields: list[tuple[str | int, ...]],
-    names: list[str],
-) -> list[str]:
-    """Refuse bevels slimmer than what stands behind them; remark on one-sided cases."""
-    remarks = []
-    for index in range(len(lefts) - 1):
-        front = [degrees(curves[index].end_angle_rad) for curves in (lefts, rights)]
-        behind = [degrees(curves[index + 1].begin_angle_rad) for curves in (lefts, rights)]
-        if sum(front) < sum(behind) - SAME_ANGLE_DEG:
-            raise refuse(
-                (*fields[index], "dps"),
-                f"makes an included angle of {sum(front):.4g} deg, but the {names[index + 1]} "
-                f"behind it has {sum(behind):.4g} deg and the section would be hollow there; "
-                "angles must grow towards the apex",
-            )
-        for side, label in enumerate(("left", "right")):
-            if front[side] < behind[side] - SAME_ANGLE_DEG:
-                remarks.append(
-                    f"the {label} face turns inward at the shoulder between the {names[index]} "
-                    f"({front[side]:.4g} deg) and the {names[index + 1]} ({behind[side]:.4g} deg): "
-                    "stress is singular at that re-entrant shoulder"
-                )
-    return remarks
-
-
 def derive_faces(blade: BladeShape) -> Faces:
     """Work out both faces of a blade.
 
@@ -164,227 +109,161 @@ def derive_faces(blade: BladeShape) -> Faces:
             remarks.append(f"the {bevel.name} has a height of 0 mm and is left out")
         else:
             bevels.append((index, bevel))
-
-    names = [bevel.name for _, bevel in bevels]
-    fields: list[tuple[str | int, ...]] = [("bevels", index) for index, _ in bevels]
-    sides = [bevel.sides_deg for _, bevel in bevels]
-    lefts: list[Point] = []
-    rights: list[Point] = []
-    if sides:
-        lefts.append(tip_corner(blade.apex, sides[0][0]))
-        right = tip_corner(blade.apex, sides[0][1])
-        rights.append((right[0], -right[1]))
-
-    for index, bevel in bevels:
-        left, right, pair = lefts[-1], rights[-1], bevel.sides_deg
-        first, begin = len(lefts) == 1, max(left[0], right[0])
-        if bevel.ends_at_thickness_mm is not None:
-            if bevel.ends_at_thickness_mm <= _thickness(left, right, pair, begin):
-                if first:
-                    raise tip_does_not_fit(
-                        blade.apex, pair, None, bevel.ends_at_thickness_mm, bevel.name
-                    )
-                raise refuse(
-                    ("bevels", index, "ends_at_thickness_mm"),
-                    f"is {bevel.ends_at_thickness_mm:g} mm, but the section is "
-                    f"{_thickness(left, right, pair, begin):.4g} mm thick where this bevel begins; "
-                    "make it thicker, or leave the bevel out",
-                )
-            end = _depth_of_thickness(left, right, pair, bevel.ends_at_thickness_mm)
-        else:
-            end = (bevel.height_mm or 0.0) + (0.0 if first else left[0])
-            if end <= begin:
-                raise tip_does_not_fit(blade.apex, pair, bevel.height_mm, None, bevel.name)
-        if end > TALLEST_MM:
-            raise refuse(
-                ("bevels", index, "dps"),
-                f"makes a bevel of {end:.4g} mm along the blade, but at most {TALLEST_MM:g} mm is "
-                "a blade; give a larger angle or a smaller thickness",
-            )
-        if blade.height_mm is not None and end >= blade.height_mm:
-            key = "height_mm" if bevel.height_mm is not None else "ends_at_thickness_mm"
-            raise refuse(
-                ("bevels", index, key),
-                f"is {getattr(bevel, key):g} mm, so that this bevel would end {end:.4g} mm behind "
-                f"the apex, but the whole blade is only {blade.height_mm:g} mm high",
-            )
-        lefts.append(_step(left, pair[0], end, 1.0))
-        rights.append(_step(right, pair[1], end, -1.0))
-
-    _add_primary(blade, sides, lefts, rights)
-    names.append("primary grind")
-    fields.append(("primary_grind",))
-    if len(sides) > len(names):
-        names.append("above the grind")
-        fields.append(("primary_grind",))
-    bows = [bow_of_bevel(bevel) for _, bevel in bevels]
-    bows += [bow_of_primary(blade.primary_grind), STRAIGHT][: len(sides) - len(bows)]
-    _merge_equal(sides, lefts, rights, names, fields, bows, remarks)
-    left_curves = bend(blade.apex, bows, [left for left, _ in sides], lefts, fields)
-    outside = [(x, -y) for x, y in rights]
-    right_curves = bend(blade.apex, bows, [right for _, right in sides], outside, fields)
-    check_bows(blade, fields, left_curves, right_curves)
-    remarks += _check_growing(left_curves, right_curves, fields, names)
-    radius_um = blade.apex.radius_um
-    if radius_um is not None and radius_um < SMALLEST_SURE_RADIUS_UM:
-        remarks.append(
-            f"the apex has a radius of {radius_um:g} µm: below {SMALLEST_SURE_RADIUS_UM:g} µm it "
-            "is a few dozen atoms, and stress right at the tip means little"
+    stretches = _all_stretches(blade, bevels)
+    while (idle := _idle_bevel(stretches, bevels)) is not None:
+        remarks.append(no_effect(stretches[idle], stretches[idle + 1]))
+        del bevels[idle]
+        stretches = _all_stretches(blade, bevels)
+    stretches, merged = merge_equal(stretches)
+    remarks += merged
+    for index, ground in enumerate(stretches):
+        _check_thickness(ground)
+        front = stretches[index - 1] if index else None
+        check_bow(
+            blade.apex, ground, first=index == 0, with_wheel=partial(_hollow_by, blade, front)
         )
-    if sum(sides[0]) > WIDE_INCLUDED_DEG:
-        half = sum(sides[0]) / 4.0
-        remarks.append(
-            f"the {names[0]} has an included angle of {sum(sides[0]):.4g} deg; angles are written "
-            f"per side: did you mean {half:.4g} per side?"
-        )
-    return Faces(
-        names=tuple(names),
-        fields=tuple(fields),
-        sides_deg=tuple(sides),
-        left=tuple(left_curves),
-        right=tuple(right_curves),
+    for front, behind in pairwise(stretches):
+        remarks += check_growing(front, behind)
+    remarks += _odd_edge(blade, stretches[0])
+    faces = Faces(
+        names=tuple(ground.name for ground in stretches),
+        fields=tuple(ground.field for ground in stretches),
+        sides_deg=tuple(ground.sides_deg for ground in stretches),
+        left=tuple(ground.curves[0] for ground in stretches),
+        right=tuple(ground.curves[1] for ground in stretches),
         remarks=tuple(remarks),
+    )
+    _check_height(blade, faces)
+    return faces
+
+
+def _all_stretches(blade: BladeShape, bevels: list[tuple[int, Bevel]]) -> list[Ground]:
+    """Work out the bevels, by their number in the profile, and the primary grind."""
+    stretches: list[Ground] = []
+    for index, bevel in bevels:
+        stretches.append(_bevel_stretch(blade, index, bevel, stretches[-1] if stretches else None))
+    return stretches + primary_stretches(blade, stretches[-1] if stretches else None)
+
+
+def _idle_bevel(stretches: list[Ground], bevels: list[tuple[int, Bevel]]) -> int | None:
+    """Find a bevel without which the blade is the same: left out, not a bit of it changes.
+
+    One whose follower counts its height from it makes that follower longer, and is merged.
+    """
+    for place in range(len(bevels)):
+        behind = bevels[place + 1][1] if place + 1 < len(bevels) else None
+        by_itself = behind is None or behind.ends_at_thickness_mm is not None
+        if by_itself and has_same_angle(stretches[place], stretches[place + 1]):
+            return place
+    return None
+
+
+def _hollow_by(blade: BladeShape, front: Ground | None, wheel_radius_mm: float) -> Ground:
+    """Give the primary grind as another wheel would grind it."""
+    grind = replace(blade.primary_grind, wheel_radius_mm=wheel_radius_mm)
+    return primary_stretches(replace(blade, primary_grind=grind), front)[0]
+
+
+def _check_thickness(ground: Ground) -> None:
+    """Refuse a stretch of no angle to speak of behind a sharp tip."""
+    thickness = ground.end[0][1] + ground.end[1][1]
+    if thickness < SHORTEST_MM:
+        raise refuse(
+            (*ground.field, "dps"),
+            f"makes the blade only {thickness:.4g} mm thick where the {ground.name} ends, but "
+            f"below {SHORTEST_MM:g} mm there are only a few atoms; give a larger angle",
+        )
+
+
+def _check_height(blade: BladeShape, faces: Faces) -> None:
+    """Refuse a blade that is over before its apex is."""
+    least = nearest_clamp_mm(faces)
+    if faces.height_mm >= least:
+        return
+    if blade.height_mm is not None:
+        raise refuse(
+            ("height_mm",),
+            f"is {blade.height_mm:.4g} mm, but the apex alone takes {rounded_up(least)} mm with "
+            "what must be free behind it; make the blade higher or its apex sharper",
+        )
+    raise refuse(
+        ("apex", "land_um" if blade.apex.radius_um is None else "radius_um"),
+        f"makes a tip that takes {rounded_up(least)} mm with what must be free behind it, but the "
+        f"whole blade is only {faces.height_mm:.4g} mm high; make the apex sharper",
     )
 
 
-def _add_primary(
-    blade: BladeShape,
-    sides: list[tuple[float, float]],
-    lefts: list[Point],
-    rights: list[Point],
-) -> None:
-    """Append the primary grind: its angles, where it ends, and parallel sides behind it."""
-    given = blade.primary_grind.sides_deg
-    grind_height = _grind_height(blade)
-    if given is None:
-        assert grind_height is not None
-        assert blade.spine_thickness_mm is not None
-        given = _derived_primary_deg(
-            blade, grind_height, blade.spine_thickness_mm, sides, lefts, rights
-        )
-    if not lefts:
-        lefts.append(tip_corner(blade.apex, given[0]))
-        right = tip_corner(blade.apex, given[1])
-        rights.append((right[0], -right[1]))
-    left, right = lefts[-1], rights[-1]
-    begin = max(left[0], right[0])
-    if grind_height is not None:
-        end = grind_height
-        if end <= begin:
-            if len(lefts) > 1:
-                raise refuse(
-                    ("primary_grind", "grind_height_mm"),
-                    f"is {end:g} mm, but the grind only begins {begin:.4g} mm behind the apex, at "
-                    "the last shoulder; both count from the foremost point",
-                )
-            raise tip_does_not_fit(blade.apex, given, end, None, "primary grind")
-    else:
-        assert blade.spine_thickness_mm is not None
-        shoulder = _thickness(left, right, given, begin)
-        if blade.spine_thickness_mm <= shoulder:
-            if len(lefts) == 1 and blade.apex.radius_um is not None:
-                raise tip_does_not_fit(
-                    blade.apex, given, None, blade.spine_thickness_mm, "primary grind"
-                )
-            raise refuse(
-                ("spine_thickness_mm",),
-                f"is {blade.spine_thickness_mm:g} mm, but the blade is {shoulder:.4g} mm thick "
-                "where the primary grind begins; the spine must be thicker",
-            )
-        end = _depth_of_thickness(left, right, given, blade.spine_thickness_mm)
-        if end > TALLEST_MM:
-            raise refuse(
-                ("primary_grind", "dps"),
-                f"gives a blade of {end:.4g} mm from edge to spine, but at most "
-                f"{TALLEST_MM:g} mm is a blade; give a larger angle or a thinner spine",
-            )
-    sides.append(given)
-    lefts.append(_step(left, given[0], end, 1.0))
-    rights.append(_step(right, given[1], end, -1.0))
-    if blade.height_mm is not None and blade.height_mm > end:
-        sides.append((0.0, 0.0))
-        lefts.append((blade.height_mm, lefts[-1][1]))
-        rights.append((blade.height_mm, rights[-1][1]))
-
-
-def _grind_height(blade: BladeShape) -> float | None:
-    """Give where the primary grind ends, or None where its angle and the spine tell."""
-    height = blade.primary_grind.grind_height_mm
-    if height is None:
-        return blade.height_mm
-    if blade.height_mm is None or height > blade.height_mm:
-        whole = "is not told" if blade.height_mm is None else f"is {blade.height_mm:g} mm high"
-        raise refuse(
-            ("primary_grind", "grind_height_mm"),
-            f"is {height:g} mm, but must not exceed the blade, which {whole}; give a height_mm "
-            "that is larger",
-        )
-    return height
-
-
-def _derived_primary_deg(
-    blade: BladeShape,
-    height_mm: float,
-    spine_thickness_mm: float,
-    sides: list[tuple[float, float]],
-    lefts: list[Point],
-    rights: list[Point],
-) -> tuple[float, float]:
-    """Give the primary's angles from the height and the spine thickness."""
-    fraction = blade.primary_grind.left_fraction
-    if fraction is None:
-        fraction = 0.5
-        if sides and sides[-1][0] == 0.0:
-            fraction = 0.0
-        elif sides and sides[-1][1] == 0.0:
-            fraction = 1.0
-    if sides:
-        left, right = lefts[-1], rights[-1]
-        remaining = spine_thickness_mm - (left[1] - right[1])
-        if remaining < -SAME_THICKNESS * spine_thickness_mm:
-            raise refuse(
-                ("spine_thickness_mm",),
-                f"is {spine_thickness_mm:g} mm, but the blade is {left[1] - right[1]:.4g} mm thick "
-                "at its last shoulder already; the spine cannot be thinner",
-            )
-        remaining = max(remaining, 0.0)
-        run = height_mm - left[0]
-        angles = (
-            degrees(atan2(fraction * remaining, run)),
-            degrees(atan2((1.0 - fraction) * remaining, run)),
-        )
-    else:
-        angles = apex_to_spine_deg(blade.apex, height_mm, spine_thickness_mm, fraction)
-    if max(angles) > 45.0 or min(angles) < 0.0 or (not sides and max(angles) == 0.0):
-        raise refuse(
-            ("spine_thickness_mm",),
-            f"is {spine_thickness_mm:g} mm on a height of {height_mm:g} mm, but the faces of the "
-            "primary grind must lie between 0 and 45 deg, and widen from the apex on; change the "
-            "height or the spine",
-        )
-    return angles
-
-
-def _merge_equal(
-    sides: list[tuple[float, float]],
-    lefts: list[Point],
-    rights: list[Point],
-    names: list[str],
-    fields: list[tuple[str | int, ...]],
-    bows: list[Bow],
-    remarks: list[str],
-) -> None:
-    """Drop shoulders that do not turn, so that such a bevel changes no bit of the answer."""
-    index = 0
-    while index < len(sides) - 1:
-        front, behind = sides[index], sides[index + 1]
-        straight = bows[index].is_straight and bows[index + 1].is_straight
-        if straight and all(abs(front[s] - behind[s]) <= SAME_ANGLE_DEG for s in (0, 1)):
+def _odd_edge(blade: BladeShape, first: Ground) -> list[str]:
+    """Remark on an apex of a few atoms, and on a whole angle written as one side's."""
+    remarks = []
+    for size_um, what in ((blade.apex.radius_um, "a radius"), (blade.apex.land_um, "a land")):
+        if size_um is not None and size_um < SMALLEST_SURE_APEX_UM:
             remarks.append(
-                f"the {names[index]} has the angle of the {names[index + 1]} behind it: no effect"
+                f"the apex has {what} of {size_um:g} µm: below {SMALLEST_SURE_APEX_UM:g} µm it "
+                "is a few dozen atoms, and stress right at the tip means little"
             )
-            for points in (lefts, rights):
-                del points[index + 1]
-            del sides[index], names[index], fields[index], bows[index]
-        else:
-            index += 1
+    if first.included_deg > WIDE_INCLUDED_DEG:
+        remarks.append(
+            f"the {first.name} has an included angle of {first.included_deg:.4g} deg; angles are "
+            f"written per side: did you mean {first.included_deg / 4.0:.4g} per side?"
+        )
+    return remarks
+
+
+def _bevel_stretch(blade: BladeShape, index: int, bevel: Bevel, front: Ground | None) -> Ground:
+    """Work out one bevel, behind another or right at the apex."""
+    sides, bow = bevel.sides_deg, bow_of_bevel(bevel)
+    if bevel.height_mm is not None and bevel.height_mm < SHORTEST_MM:
+        raise refuse(
+            ("bevels", index, "height_mm"),
+            f"is {bevel.height_mm:g} mm, but below {SHORTEST_MM:g} mm there are only a few atoms; "
+            "leave the bevel out",
+        )
+    if bevel.ends_at_thickness_mm is not None:
+        end_of = depth_of_thickness(sides, bevel.ends_at_thickness_mm)
+    else:
+        end_of = _own_height((bevel.height_mm or 0.0) + (front.end[0][0] if front else 0.0))
+    begin = first_corners(blade.apex, sides, bow, end_of) if front is None else front.end
+    if begin is None:
+        raise tip_does_not_fit(
+            blade.apex,
+            sides,
+            bow,
+            end_of,
+            bevel.name,
+            height_mm=bevel.height_mm,
+            end_thickness_mm=bevel.ends_at_thickness_mm,
+        )
+    end = end_of(begin)
+    if end < begins_mm(begin) + (0.0 if front is None else 0.5 * SHORTEST_MM):
+        shoulder = thickness_mm(begin, sides, begins_mm(begin))
+        raise refuse(
+            ("bevels", index, "ends_at_thickness_mm"),
+            f"is {bevel.ends_at_thickness_mm:g} mm, but the section is {shoulder:.4g} mm thick "
+            "where this bevel begins; make it thicker, or leave the bevel out",
+        )
+    if end > TALLEST_MM:
+        raise refuse(
+            ("bevels", index, "dps"),
+            f"makes a bevel of {end:.4g} mm along the blade, but at most {TALLEST_MM:g} mm is "
+            "a blade; give a larger angle or a smaller thickness",
+        )
+    if blade.height_mm is not None and end >= blade.height_mm:
+        key = "height_mm" if bevel.height_mm is not None else "ends_at_thickness_mm"
+        raise refuse(
+            ("bevels", index, key),
+            f"is {getattr(bevel, key):g} mm, so that this bevel would end {end:.4g} mm behind "
+            f"the apex, but the whole blade is only {blade.height_mm:g} mm high",
+        )
+    return Ground(
+        name=bevel.name,
+        field=("bevels", index),
+        sides_deg=sides,
+        bow=bow,
+        begin=begin,
+        end=step(begin, sides, end),
+    )
+
+
+def _own_height(depth_mm: float) -> Callable[[Corners], float]:
+    return lambda _: depth_mm

@@ -19,8 +19,12 @@ from simedge.inputs.quantities import (
     OneSideDegrees,
 )
 
-#: Below this a radius is a matter of single atoms.
-SMALLEST_RADIUS_UM = 0.005
+#: Below this a radius, or a land, is a matter of single atoms.
+SMALLEST_APEX_UM = 0.005
+#: So is a bevel or a grind of less than this.
+SHORTEST_MM = 5e-6
+#: More is as good as flat.
+LARGEST_WHEEL_MM = 5000.0
 
 
 @dataclass(frozen=True, kw_only=True, config=RECORD)
@@ -54,14 +58,14 @@ class Apex:
                         "give a radius (a sharp knife has 0.3 to 0.5 µm), or sharp = true",
                     )
                 )
-        if self.radius_um is not None and self.radius_um < SMALLEST_RADIUS_UM:
-            raise FieldProblems(
-                FieldProblem(
-                    ("radius_um",),
-                    f"is {self.radius_um:g} µm, but below {SMALLEST_RADIUS_UM:g} µm there are only "
-                    "a few atoms; sharp = true stands for a perfectly sharp tip",
+            if getattr(self, key) < SMALLEST_APEX_UM:
+                raise FieldProblems(
+                    FieldProblem(
+                        (key,),
+                        f"is {getattr(self, key):g} µm, but below {SMALLEST_APEX_UM:g} µm there "
+                        "are only a few atoms; sharp = true stands for a perfectly sharp tip",
+                    )
                 )
-            )
         if len(given) + self.sharp != 1:
             named = " and ".join([*given, *(["sharp"] if self.sharp else [])]) or "none of them"
             raise FieldProblems(
@@ -198,7 +202,7 @@ class PrimaryGrind:
     left_dps: OneSideDegrees | None = None
     right_dps: OneSideDegrees | None = None
     left_fraction: Fraction | None = None
-    wheel_radius_mm: Annotated[Number, Gt(0), Le(5000)] | None = None
+    wheel_radius_mm: Annotated[Number, Gt(0), Le(LARGEST_WHEEL_MM)] | None = None
     bulge_mm: Annotated[Number, Gt(0), Le(100)] | None = None
     grind_height_mm: LengthMm | None = None
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from importlib import metadata
 from typing import Annotated
 
 from annotated_types import Ge, Gt, Le
 from pydantic import AfterValidator, AllowInfNan, ConfigDict, Strict
 
 from simedge.inputs.problems import FieldProblem, FieldProblems
+from simedge.inputs.shown_values import shown_value
 
 #: Frozen records that refuse keys they do not know.
 RECORD = ConfigDict(extra="forbid")
@@ -32,11 +34,13 @@ SCHEMA = 1
 
 
 def _known_schema(version: int) -> int:
+    if version > SCHEMA:
+        ours = f"simedge {metadata.version('simedge')} reads schema {SCHEMA}"
+        rule = f"{ours}; it needs a newer simedge, install one"
+    else:  # there is no older one that could be brought up to date
+        rule = f"the first schema is {SCHEMA}; write schema = {SCHEMA}"
     if version != SCHEMA:
-        advice = "install a newer simedge" if version > SCHEMA else "write schema = 1"
-        raise FieldProblems(
-            FieldProblem((), f"is {version}, but this simedge reads schema {SCHEMA}; {advice}")
-        )
+        raise FieldProblems(FieldProblem((), f"is {shown_value(version)}, but {rule}"))
     return version
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
 
@@ -42,3 +43,34 @@ def one_line(text: str, longest: int = 80) -> str:
         for character in text[: longest + 1]
     )
     return printable if len(printable) <= longest else printable[: longest - 3] + "..."
+
+
+def rounded_down(value: float, digits: int = 4) -> str:
+    """Show a largest value that fits so that what is shown fits too.
+
+    Examples
+    --------
+    >>> rounded_down(107.9777), rounded_down(0.5), rounded_down(0.123456, 3)
+    ('107.9', '0.5', '0.123')
+    """
+    return _rounded(value, digits, ROUND_FLOOR)
+
+
+def rounded_up(value: float, digits: int = 4) -> str:
+    """Show a smallest value that fits so that what is shown fits too.
+
+    Examples
+    --------
+    >>> rounded_up(83.21231), rounded_up(0.5), rounded_up(1234567.0, 3)
+    ('83.22', '0.5', '1240000')
+    """
+    return _rounded(value, digits, ROUND_CEILING)
+
+
+def _rounded(value: float, digits: int, rounding: str) -> str:
+    exact = Decimal(f"{value:.12g}")  # what floats add beyond is no figure of a person's
+    if not exact.is_finite() or exact.is_zero():
+        return f"{exact:f}"
+    place = Decimal(1).scaleb(exact.adjusted() - digits + 1)
+    shown = f"{exact.quantize(place, rounding=rounding):f}"
+    return shown.rstrip("0").rstrip(".") if "." in shown else shown

@@ -8,11 +8,12 @@ from pydantic import ValidationInfo, field_validator, model_validator
 from pydantic.dataclasses import dataclass
 
 from simedge.inputs import library_data as library
-from simedge.inputs.hardness import hardness_curve, own_yield_curve
-from simedge.inputs.library_data import Grade
+from simedge.inputs.hardness import Curve, hardness_curve, own_yield_curve
 from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.quantities import RECORD, Number
 from simedge.inputs.shown_values import one_line
+from simedge.inputs.steel_limits import hardness_problems, value_problems
+from simedge.inputs.yield_points import YieldPoint, given_curve, table_problems
 
 #: Figures of a steel that a case may give itself.
 OVERRIDES = (
@@ -30,22 +31,27 @@ OVERRIDES = (
 
 @dataclass(frozen=True, slots=True, kw_only=True, config=RECORD)
 class Steel:
-    """A case's steel: a grade at a hardness, a yield strength, or both.
+    """A case's steel: a grade at a hardness, a yield strength, or a table of it over hardness.
 
     Attributes
     ----------
     grade : str or None
         Any open designation of a steel in the library; kept under the library's own
         name, so that ``100Cr6`` and ``52100`` are the same steel. Without one,
-        ``yield_strength_mpa`` must be given.
+        ``yield_strength_mpa`` or ``yield_points`` must be given.
     hardness_hrc : float or None
         HRC, 40 to 68 (O1: 50 to 62). A grade needs it unless its yield strength is given.
     yield_strength_mpa, tensile_strength_mpa : float or None
         MPa; take the place of what hardness gives. [50, 6000] and [50, 8000].
+    yield_points : tuple of YieldPoint
+        The person's own table, rising in hardness and strength; takes the place of ours and
+        is read at ``hardness_hrc``, by straight lines and never beyond its ends.
+    yield_points_source : str
+        Where that table comes from.
     youngs_modulus_gpa : float or None
         GPa, [50, 1000].
     poissons_ratio : float or None
-        Above -1 and below 0.5.
+        Above -1, at most 0.4995.
     fracture_toughness_mpa_sqrt_m : float or None
         K_IC at this hardness, MPa√m, [1, 200].
     flaw_um : float or None
@@ -71,6 +77,8 @@ class Steel:
     grade: str | None = None
     hardness_hrc: Number | None = None
     yield_strength_mpa: Number | None = None
+    yield_points: tuple[YieldPoint, ...] | None = None
+    yield_points_source: str = ""
     tensile_strength_mpa: Number | None = None
     youngs_modulus_gpa: Number | None = None
     poissons_ratio: Number | None = None
@@ -100,20 +108,30 @@ class Steel:
     @classmethod
     def _in_the_table(cls, hardness_hrc: float | None) -> float | None:
         if hardness_hrc is not None:
-            _raise_if_any(_hardness_problems(hardness_hrc, None, ()))
+            vickers = hardness_curve("vickers_hardness")
+            _raise_if_any(hardness_problems(hardness_hrc, vickers, "the hardness table runs"))
         return hardness_hrc
 
     @field_validator(*OVERRIDES)
     @classmethod
     def _possible(cls, value: float | None, info: ValidationInfo) -> float | None:
         if value is not None:
-            _raise_if_any(_value_problems(str(info.field_name), value))
+            _raise_if_any(value_problems(str(info.field_name), value))
         return value
 
     @model_validator(mode="after")
     def _fields_agree(self) -> Self:
-        _raise_if_any([*_identity_problems(self), *_exchanged(self)])
+        _raise_if_any([*_identity_problems(self), *_points_problems(self), *_exchanged(self)])
         return self
+
+    @property
+    def yield_curve(self) -> Curve | None:
+        """The points that the yield strength is read from, where it is not by HV or given."""
+        if self.yield_strength_mpa is not None:
+            return None
+        if self.yield_points is not None:
+            return given_curve(self.yield_points, self.yield_points_source)
+        return own_yield_curve(None if self.grade is None else library.find_grade(self.grade))
 
 
 def _raise_if_any(problems: list[FieldProblem]) -> None:
@@ -124,10 +142,12 @@ def _raise_if_any(problems: list[FieldProblem]) -> None:
 def _identity_problems(steel: Steel) -> list[FieldProblem]:
     """Check that it is said which steel this is, at a hardness that we know about."""
     grade = None if steel.grade is None else library.find_grade(steel.grade)
-    yield_given = steel.yield_strength_mpa is not None
     field, rule = "", ""
-    if yield_given:
+    if steel.yield_strength_mpa is not None:
         pass
+    elif steel.yield_points is not None:
+        if steel.hardness_hrc is None:
+            field, rule = "hardness_hrc", "is missing, but yield_points are read at it; give it"
     elif grade is None:
         field, rule = "grade", "is missing, but a steel is told by its grade or by its strength; "
         rule += "give grade and hardness_hrc, or yield_strength_mpa"
@@ -137,51 +157,24 @@ def _identity_problems(steel: Steel) -> list[FieldProblem]:
     elif steel.hardness_hrc is None:
         field, rule = "hardness_hrc", f"is missing, but the strength of {grade.name} follows from "
         rule += f"it; give it ({grade.hardness_hrc.text('HRC')} is usual), or yield_strength_mpa"
-    problems = [FieldProblem((field,), rule)] if rule else []
-    if steel.hardness_hrc is not None:
-        own = None if yield_given else grade
-        problems += _hardness_problems(steel.hardness_hrc, own, ("hardness_hrc",))
-    return problems
+    return [FieldProblem((field,), rule)] if rule else []
 
 
-def _hardness_problems(
-    hardness_hrc: float, grade: Grade | None, path: tuple[str, ...]
-) -> list[FieldProblem]:
-    """Check the hardness against the table, or the grade's own points where they decide."""
-    vickers, own = hardness_curve("vickers_hardness"), own_yield_curve(grade)
-    table, named = vickers, "the hardness table runs"
-    if own is not None and grade is not None:
-        table, named = own, f"the yield points of {grade.name} run"
-    if table.covers(hardness_hrc):
+def _points_problems(steel: Steel) -> list[FieldProblem]:
+    """Check the table that the yield strength is read from, and that it reaches that far."""
+    if steel.yield_points is not None:
+        if steel.yield_strength_mpa is not None:
+            message = "are given beside yield_strength_mpa; keep one of the two"
+            return [FieldProblem(("yield_points",), message)]
+        if problems := table_problems(steel.yield_points, "yield_points"):
+            return problems
+    curve = steel.yield_curve
+    if steel.hardness_hrc is None or curve is None:
         return []
-    hint = "choose a hardness in that range, or leave it out and give yield_strength_mpa"
-    if vickers.swapped().covers(hardness_hrc):
-        meant = vickers.swapped().at(hardness_hrc)
-        hint = f"did you mean {meant:.3g} HRC? that looks like HV"
-    message = (
-        f"is {hardness_hrc:.6g} HRC, but {named} from {table.first:g} to {table.last:g} HRC "
-        f"and nothing is extrapolated; {hint}"
-    )
-    return [FieldProblem(path, message)]
-
-
-def _value_problems(field: str, value: float) -> list[FieldProblem]:
-    """Check that a given property is possible for a steel, in the unit of its name."""
-    if field == "poissons_ratio" and not -1 < value < 0.5:
-        message = f"is {value:.6g}, but must lie above -1 and below 0.5; steels have 0.27 to 0.30"
-        return [FieldProblem((), message)]
-    allowed = library.read_data("steels.toml")["allowed"].get(field)
-    if allowed is None or allowed["low"] <= value <= allowed["high"]:
-        return []
-    low, high = allowed["low"], allowed["high"]
-    unit = f" {allowed['unit']}" if allowed["unit"] else ""
-    meant = (
-        f"did you mean {float(f'{value * factor:.3g}'):g}{unit}? that looks like {typed}"
-        for typed, factor in allowed["slips"].items()
-        if low <= value * factor <= high
-    )
-    rule = f"must lie in [{low}, {high}]{unit}; {next(meant, allowed['usual'])}"
-    return [FieldProblem((), f"is {value:.6g}{unit}, but {rule}")]
+    named = f"the yield points of {steel.grade} run"
+    if steel.yield_points is not None:
+        named = "yield_points run"
+    return hardness_problems(steel.hardness_hrc, curve, named, ("hardness_hrc",))
 
 
 def _exchanged(steel: Steel) -> list[FieldProblem]:

@@ -11,7 +11,7 @@ import re
 import tomllib
 from bisect import bisect_left
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, NamedTuple
 
 from simedge.inputs.key_paths import KeyPath, dotted
 
@@ -46,6 +46,37 @@ class ExcessError(Exception):
     """More than tomllib can safely be given."""
 
 
+class Repeat(NamedTuple):
+    """A key or table that is given a second time.
+
+    Attributes
+    ----------
+    first, shown : str
+        How each of the two is written, brackets of tables included.
+    first_line, line : int
+        Where they stand.
+    """
+
+    first: str
+    first_line: int
+    shown: str
+    line: int
+
+    def told(self) -> str:
+        """Say what is wrong, and what to do.
+
+        Examples
+        --------
+        >>> Repeat("[loads]", 2, "[[loads]]", 5).told()
+        '[[loads]] is given here, but [loads] in line 2; write both as [[loads]]'
+        """
+        shown, first = sorted((self.shown, self.first), key=lambda heading: heading.count("["))
+        if self.first == self.shown:
+            return f"{self.shown} is given twice, first in line {self.first_line}; keep one of them"
+        here = f"{self.shown} is given here, but {self.first} in line {self.first_line}; "
+        return here + (f"write both as {first}" if f"[{shown}]" == first else "keep one of them")
+
+
 @dataclass(slots=True)
 class LineScan:
     r"""One walk through TOML text that notes the line of every key, table and list entry.
@@ -58,8 +89,8 @@ class LineScan:
         How far the walk has come, characters.
     lines : dict of KeyPath to int
         Line, counted from 1, of every key, table and list entry passed so far.
-    repeats : list of (str, int, int)
-        Each key or table given a second time: how people write it, and both its lines.
+    repeats : list of Repeat
+        Each key or table given a second time.
 
     Examples
     --------
@@ -72,9 +103,9 @@ class LineScan:
     text: str
     at: int = field(default=0, init=False)
     lines: dict[KeyPath, int] = field(default_factory=dict, init=False)
-    repeats: list[tuple[str, int, int]] = field(default_factory=list, init=False)
+    repeats: list[Repeat] = field(default_factory=list, init=False)
     _newlines: list[int] = field(init=False)
-    _given: dict[KeyPath, int] = field(default_factory=dict, init=False)
+    _given: dict[KeyPath, tuple[str, int]] = field(default_factory=dict, init=False)
     _entries: dict[KeyPath, int] = field(default_factory=dict, init=False)
 
     def __post_init__(self) -> None:
@@ -100,6 +131,9 @@ class LineScan:
                 elif self._take("["):
                     table = self._below((), self._key(), line)
                     self._expect("]")
+                    if isinstance(table[-1], int):  # a list, and no table that could be begun
+                        self._note_given(table[:-1], line, f"[{dotted(table[:-1])}]")
+                        continue
                     self.lines[table] = line  # not that of an earlier [table.below]
                     self._note_given(table, line, f"[{dotted(table)}]")
                 else:
@@ -113,6 +147,8 @@ class LineScan:
 
     def _entry(self, path: KeyPath, line: int) -> KeyPath:
         if path not in self._entries:
+            if path in self.lines:  # a table already, by a heading or a key below it
+                self._given.setdefault(path, (f"[{dotted(path)}]", self.lines[path]))
             self._note_given(path, line, f"[[{dotted(path)}]]")
         index = self._entries.get(path, 0)
         self._entries[path] = index + 1
@@ -131,8 +167,8 @@ class LineScan:
 
     def _note_given(self, path: KeyPath, line: int, shown: str) -> None:
         if path in self._given:
-            self.repeats.append((shown, self._given[path], line))
-        self._given.setdefault(path, line)
+            self.repeats.append(Repeat(*self._given[path], shown, line))
+        self._given.setdefault(path, (shown, line))
 
     def _pair(self, table: KeyPath, depth: int) -> None:
         line = self.line()

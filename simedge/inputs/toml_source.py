@@ -6,25 +6,20 @@ says where they stand, which ``tomllib`` does not.
 
 from __future__ import annotations
 
-import codecs
 import re
-import stat
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
-from itertools import islice
 from os import PathLike
 from pathlib import Path
-from typing import Any, Final, NoReturn
+from typing import Any
 
 from simedge.errors import BadInput, Problem
 from simedge.inputs.key_paths import KeyPath
 from simedge.inputs.shown_values import one_line
-from simedge.inputs.toml_lines import ExcessError, LineScan
-
-#: The longest case of ours has some kilobytes; what is larger is another kind of file.
-LARGEST_FILE_BYTES: Final = 1_000_000
+from simedge.inputs.syntax_hints import syntax_hint
+from simedge.inputs.text_file import read_text_file, refuse_file
+from simedge.inputs.toml_lines import ExcessError, LineScan, Repeat
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +67,7 @@ def read_toml(path: str | PathLike[str]) -> TomlDocument:
     Parameters
     ----------
     path : str or path
-        The file, of at most ``LARGEST_FILE_BYTES``; UTF-8, with or without a byte
+        The file, of at most 1 MB; UTF-8, with or without a byte
         order mark.
 
     Returns
@@ -88,7 +83,10 @@ def read_toml(path: str | PathLike[str]) -> TomlDocument:
     """
     file = Path(path)
     shown_name = one_line(str(file), longest=400)
-    return parse_toml(_text_of(file, shown_name), shown_name, path=file)
+    text = read_text_file(
+        file, shown_name, ending=".toml", kind="TOML text", question="is it a case?"
+    )
+    return parse_toml(text, shown_name, path=file)
 
 
 def parse_toml(text: str, shown_name: str, *, path: Path | None = None) -> TomlDocument:
@@ -120,106 +118,25 @@ def parse_toml(text: str, shown_name: str, *, path: Path | None = None) -> TomlD
     """
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     if not text.strip():
-        _refuse(shown_name, "is empty; 'simedge new' writes a first case to start from")
+        refuse_file(shown_name, "is empty; 'simedge new' writes a first case to start from")
     scan = LineScan(text=text)
     try:
         text.encode()  # half a surrogate pair, which no file can hold, fails here
         scan.walk()
         data = tomllib.loads(text)
     except ExcessError as excess:
-        _refuse(f"{shown_name}:{scan.line()}", str(excess))
+        refuse_file(f"{shown_name}:{scan.line()}", str(excess))
     except UnicodeEncodeError as error:
         line = text.count("\n", 0, error.start) + 1
-        _refuse(f"{shown_name}:{line}", f"holds {text[error.start]!a}, which is no character")
+        said = f"holds {text[error.start]!a}, which is no character"
+        refuse_file(f"{shown_name}:{line}", said)
     except tomllib.TOMLDecodeError as error:
         raise BadInput(_syntax_problem(text, shown_name, error, scan.repeats)) from None
     return TomlDocument(path=path, shown_name=shown_name, data=data, lines=scan.lines)
 
 
-def _refuse(where: str, message: str) -> NoReturn:
-    raise BadInput(Problem(where, message)) from None
-
-
-def _text_of(file: Path, shown_name: str) -> str:
-    try:
-        status = file.stat()
-        if stat.S_ISDIR(status.st_mode):
-            held = ", ".join(islice(sorted(one_line(p.name) for p in file.glob("*.toml")), 3))
-            _refuse(shown_name, f"is a folder, but must be a file; it holds {held or 'no .toml'}")
-        if not stat.S_ISREG(status.st_mode):  # a pipe could wait for ever, a device never end
-            _refuse(shown_name, "is a pipe or device, but must be an ordinary file")
-        if status.st_size > LARGEST_FILE_BYTES:
-            size_mb = status.st_size / 1e6
-            _refuse(shown_name, f"is {size_mb:.3g} MB, but must be at most 1 MB; is it a case?")
-        with file.open("rb") as stream:
-            raw = stream.read(LARGEST_FILE_BYTES + 1)  # it may have grown since
-    except (FileNotFoundError, NotADirectoryError):
-        _refuse(shown_name, f"there is no such file; {_neighbours(file)}")
-    except OSError as error:
-        _refuse(shown_name, f"cannot be read ({error.strerror}); check the name and its rights")
-    except ValueError:  # a name with a NUL, or one that the system cannot encode
-        _refuse(shown_name, "is no name that a file can have")
-    return _decoded(raw, shown_name)
-
-
-def _neighbours(file: Path) -> str:
-    folder = one_line(str(file.parent), longest=400)
-    try:
-        # Some thousands are enough to help, and a huge folder must not take seconds.
-        names = sorted(entry.name for entry in islice(file.parent.iterdir(), 5000))
-    except OSError:
-        return f"nor is there a folder {folder}"
-    wanted = file.name.lower()
-    by_lower = {name.lower(): name for name in names}
-    near = [name for lower, name in by_lower.items() if lower.rpartition(".")[0] == wanted]
-    near += [by_lower[lower] for lower in get_close_matches(wanted, by_lower, n=3, cutoff=0.7)]
-    if near:
-        return "did you mean " + " or ".join(one_line(n) for n in dict.fromkeys(near)) + "?"
-    return f"nothing in {folder} has a name like it"
-
-
-def _decoded(raw: bytes, shown_name: str) -> str:
-    raw = raw.removeprefix(codecs.BOM_UTF8)
-    marked = raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE, codecs.BOM_UTF32_BE))
-    zeros = [raw[half::2].count(0) for half in (0, 1)]  # Latin letters: every second byte
-    if marked or (len(raw) > 3 and min(zeros) == 0 and max(zeros) > 0.4 * len(raw)):
-        _refuse(shown_name, "is UTF-16 or UTF-32 text, but must be UTF-8; save it as UTF-8")
-    unprintable = len(raw.translate(None, bytes(range(32, 256)) + b"\t\n\r\f"))
-    if 0 in raw or unprintable > 2 + len(raw) // 50:
-        _refuse(shown_name, "is a binary file, but must be TOML text")
-    try:
-        return raw.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        byte = raw[error.start]
-        _refuse(f"{shown_name}:{line}", f"byte 0x{byte:02x} is not UTF-8; save the file as UTF-8")
-
-
-#: What a line that is not TOML most likely means, and what to write; first match counts.
-_SYNTAX_HINTS: Final = (
-    (r"(^|[=\[,])\s*[“”„«»‘’‚]|[“”«»‘’]\s*(#.*)?$", 'write straight quotes: "'),
-    (r"=\s*[\u2212\u2013\u2014]", "write a plain minus sign: -"),
-    (r"^[^\"']*[\u00a0\u2000-\u200b\u202f\u3000\ufeff]", "write plain spaces"),
-    (r"\r", "save it with ordinary line ends"),
-    (r"=\s*[-+]?\d+,\d", "a decimal number is written with a point"),
-    (r"=\s*[-+]?\.\d", "write the 0 before the point"),
-    (r"=\s*[-+]?\d+\.\s*(#.*)?$", "write a digit after the point"),
-    (r"=\s*[-+]?0\d", "a number has no leading zeros"),
-    (
-        r"=\s*[-+]?[\d.]+\s*[^\W\d_%°\"'µ]?[^\s\d,.\]#-][^=]*$",
-        "write the number alone, without unit",
-    ),
-    (r"=\s*(?i:true|false)\b", "write true or false in small letters"),
-    (r"=\s*\".*\\", "write paths with / or in single quotes"),
-    (r"=\s*(#.*)?$", "a value is missing after the ="),
-    (r"=\s*[^\W\d_]", 'text stands in quotes: "'),
-    (r"^\s*[\w-]+\s*:", "write = instead of the colon"),
-    (r"^\s*[\w-]+\s*$", "write key = value"),
-)
-
-
 def _syntax_problem(
-    text: str, shown_name: str, error: tomllib.TOMLDecodeError, repeats: list[tuple[str, int, int]]
+    text: str, shown_name: str, error: tomllib.TOMLDecodeError, repeats: list[Repeat]
 ) -> Problem:
     # Before Python 3.14 the place stands in the message alone.
     place = re.search(r"\(at line (\d+), column (\d+)\)$", str(error))
@@ -231,13 +148,10 @@ def _syntax_problem(
         line = max(number for number, row in enumerate(rows, 1) if row.strip())
         column = len(rows[line - 1]) + 1
     if repeats and reason.startswith(("Cannot", "Duplicate")):
-        shown, first_line, line = repeats[-1]
-        said = f"{shown} is given twice, first in line {first_line}; keep one of the two"
-        return Problem(f"{shown_name}:{line}", said)
+        return Problem(f"{shown_name}:{repeats[-1].line}", repeats[-1].told())
     row = rows[line - 1]
     # Of a row that is too long to show, the stretch about the place.
     shown_row = one_line(row[max(0, column - 60) :].replace("\t", " ").strip())
     said = f"this is no TOML ({one_line(reason[:1].lower() + reason[1:])}): {shown_row}"
-    hints = (hint for pattern, hint in _SYNTAX_HINTS if re.search(pattern, row[:2000]))
-    hint = "" if reason.startswith("Un") and "string" not in reason else next(hints, "")
+    hint = syntax_hint(row, reason)
     return Problem(f"{shown_name}:{line}:{column}", f"{said}; {hint}" if hint else said)

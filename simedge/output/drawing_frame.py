@@ -101,7 +101,7 @@ class Frame:
         left, right = (
             [
                 (x, float(outline.face_y_mm(side, x)))
-                for x in sorted({*(run.end_mm[0] for run in outline.face(side)), end})
+                for x in outline.face_knots_mm(side, outline.face_begins_mm(side), end)
                 if outline.face_begins_mm(side) < x <= end
             ]
             for side in ("left", "right")

@@ -56,13 +56,32 @@ def part_words(part: ActingPart, at: str | None = None) -> str:
     """
     if part.pressure_mpa is None or part.to_mm is None or part.from_mm is None:
         size = hypot(part.axial_n_per_mm, part.lateral_n_per_mm)
-        return f"{_number(size)}{THIN_SPACE}N/mm on the tip, {_direction(part)}"
+        force = f"{_number(size)}{THIN_SPACE}N/mm"
+        if part.carries:
+            took = f"by {force}, {_direction(part)}" if size else "by no force"
+            return f"the tip carried {_carried(part)} {took}"
+        return f"{force} on the tip, {_direction(part)}"
     # a stretch that begins at the tip's tangent point begins at the tip to any reader
     begins = part.from_mm > 0.05 * part.to_mm
     stretch = f"{length_text(part.from_mm)} to" if begins else "down to"
     words = f"{stress_text(part.pressure_mpa)} on {at or f'the {part.at}'} {stretch}"
     words = f"{words} {length_text(part.to_mm)}"
-    return f"{words}, friction {part.friction:g}" if part.friction else words
+    if not part.friction:
+        return words
+    towards = " towards the apex" if part.friction < 0 else ""
+    return f"{words}, friction {_number(abs(part.friction))}{towards}"
+
+
+def _carried(part: ActingPart) -> str:
+    told = [
+        f"{length_text(abs(length))} {words[length < 0]}"
+        for length, words in (
+            (part.carried_lateral_mm, ("to the left", "to the right")),
+            (part.carried_axial_mm, ("in", "out")),
+        )
+        if length
+    ]
+    return " and ".join(told)
 
 
 def work_words(parts: Sequence[ActingPart]) -> tuple[str, ...]:
@@ -75,9 +94,16 @@ def work_words(parts: Sequence[ActingPart]) -> tuple[str, ...]:
     Returns
     -------
     tuple of str
-        One a part, in order; empty where an earlier part's words say it already.
+        One a part, in order; empty where an earlier part's words say it already. Where
+        several media act each is named.
     """
-    both = [part_words(part, "both faces") for part in parts]
+    named = len({part.medium for part in parts if part.medium}) > 1
+
+    def tell(part: ActingPart, at: str | None = None) -> str:
+        name = f"{part.medium}: " if named and part.medium else ""
+        return f"{name}{part_words(part, at)}"
+
+    both = [tell(part, "both faces") for part in parts]
     words: list[str] = []
     for number, part in enumerate(parts):
         alike = [
@@ -86,7 +112,7 @@ def work_words(parts: Sequence[ActingPart]) -> tuple[str, ...]:
             if both[other] == both[number] and parts[other].at != part.at
         ]
         if part.pressure_mpa is None or not alike:
-            words.append(part_words(part))
+            words.append(tell(part))
         else:
             words.append(both[number] if both[number] not in words else "")
     return tuple(words)
@@ -187,21 +213,23 @@ def _pressed_part(
     if len(tails) > 1:
         strokes.line(tails)
     if part.friction and len(faces) > 1:
-        _drag(strokes, faces, outward)
+        _drag(strokes, faces, outward, towards=1.0 if part.friction > 0 else -1.0)
     return DrawnPart(words=words, anchor_in=tails[len(tails) // 2], side=side)
 
 
-def _drag(strokes: _Strokes, faces: list[tuple[Place, float]], outward: float) -> None:
-    """Draw half arrows between those of pressure, along the face towards the spine."""
+def _drag(
+    strokes: _Strokes, faces: list[tuple[Place, float]], outward: float, *, towards: float
+) -> None:
+    """Draw half arrows between those of pressure, along the face; 1 is towards the spine."""
     for ((x0, y0), _), ((x1, y1), angle) in pairwise(faces):
         along = (cos(angle), outward * sin(angle))
-        reach = 0.36 * hypot(x1 - x0, y1 - y0)
+        reach = towards * 0.36 * hypot(x1 - x0, y1 - y0)
         x = 0.5 * (x0 + x1) - DRAG_OFF_IN * sin(angle)
         y = 0.5 * (y0 + y1) + DRAG_OFF_IN * outward * cos(angle)
         strokes.arrow(
             (x - reach * along[0], y - reach * along[1]),
             (x + reach * along[0], y + reach * along[1]),
-            half=outward,
+            half=towards * outward,
         )
 
 

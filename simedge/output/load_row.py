@@ -278,11 +278,8 @@ def _draw_support(frame: Frame, whole: Outline, held_mm: float) -> None:
         Rectangle((begin, low), spine - begin, high - low, facecolor=theme.held, zorder=1)
     )
     for side, edge in (("left", high + JAW_IN), ("right", low - JAW_IN)):
-        knots = sorted({held_mm, *(run.end_mm[0] for run in whole.face(side))})  # type: ignore[arg-type]
-        x, y = frame.place(
-            [k for k in knots if k >= held_mm],
-            whole.face_y_mm(side, [k for k in knots if k >= held_mm]),  # type: ignore[arg-type]
-        )
+        knots = whole.face_knots_mm(side, held_mm, whole.depth_mm)  # type: ignore[arg-type]
+        x, y = frame.place(knots, whole.face_y_mm(side, knots))  # type: ignore[arg-type]
         corners = [*zip(map(float, x), map(float, y), strict=True), (spine, edge), (begin, edge)]
         frame.axes.add_patch(jaw(corners))
 

@@ -35,7 +35,9 @@ def draw_key(axes: Axes, run: Run, scale: StressScale, theme: Theme) -> None:
     lines = wrap_text(bar_words(scale), type_face(SMALL_PT), BAR_IN + 0.3)
     for number, line in enumerate(lines):
         _write(axes, 0.0, BAR_BOTTOM_IN - 0.28 - 0.15 * number, line, theme.quiet_ink)
-    marks: list[tuple[str, Callable[[Axes, float, Theme], None]]] = [("the work", _draw_work_mark)]
+    moved = any(part.carries for answer in run.loads for part in answer.parts)
+    work = "the work, or what moves the tip" if moved else "the work"
+    marks: list[tuple[str, Callable[[Axes, float, Theme], None]]] = [(work, _draw_work_mark)]
     if any(answer.section_peak_von_mises_mpa is not None for answer in run.loads):
         marks.append(("peak, the highest in the section", _draw_peak_mark))
     # also where only the patch under a load yields and the section does not

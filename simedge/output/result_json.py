@@ -29,15 +29,23 @@ CAUTION = (
 )
 
 
-def _rounded(value: Any) -> Any:
+def rounded_numbers(value: Any) -> Any:
     """Round every float in plain data to the digits that mean something."""
     if isinstance(value, float):
         return float(f"{value:.{SIGNIFICANT_DIGITS}g}")
     if isinstance(value, dict):
-        return {key: _rounded(item) for key, item in value.items()}
+        return {key: rounded_numbers(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
-        return [_rounded(item) for item in value]
+        return [rounded_numbers(item) for item in value]
     return value
+
+
+def library_versions() -> dict[str, str]:
+    """Give the versions of all that a result depends on."""
+    return {
+        "python": platform.python_version(),
+        **{name: version(name) for name in LIBRARIES},
+    }
 
 
 def _load(answer: LoadAnswer) -> dict[str, Any]:
@@ -71,10 +79,7 @@ def result(run: Run) -> dict[str, Any]:
     document = {
         "schema_version": SCHEMA_VERSION,
         "made_by": MADE_BY,
-        "library_versions": {
-            "python": platform.python_version(),
-            **{name: version(name) for name in LIBRARIES},
-        },
+        "library_versions": library_versions(),
         "inputs": case,
         "caution": CAUTION,
         "warnings": list(run.warnings),
@@ -86,7 +91,7 @@ def result(run: Run) -> dict[str, Any]:
         },
         "loads": [_load(answer) for answer in run.loads],
     }
-    rounded = _rounded(document)
+    rounded = rounded_numbers(document)
     assert isinstance(rounded, dict)
     return rounded
 

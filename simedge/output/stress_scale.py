@@ -80,8 +80,9 @@ def choose_scale(run: Run) -> StressScale:
         colour. A sharp tip under a tip load has no highest stress: it passes yield.
     """
     strength = run.steel.yield_strength_mpa
-    peaks = [inf if (p := a.section_peak_von_mises_mpa) is None else p for a in run.loads]
-    patches = [a.patch_peak_von_mises_mpa or 0.0 for a in run.loads]
+    loads = [answer for answer in run.loads if not answer.nothing_left]
+    peaks = [inf if (p := a.section_peak_von_mises_mpa) is None else p for a in loads] or [strength]
+    patches = [a.patch_peak_von_mises_mpa or 0.0 for a in loads]
     yields = max(peaks) >= strength
     end = strength if yields else max(peaks)
     step = _round_step(end / MOST_BANDS)

@@ -9,21 +9,37 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from simedge.inputs.profile import Profile
+from simedge.inputs.cross_section import CrossSection
 from simedge.output.result_json import CAUTION
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.run import Run
 from simedge.runs.sentence import shown_factor, shown_length, shown_side
-from simedge.section.measures import Measures
+from simedge.section.measures import GroundStretch, Measures
 
-#: Lines longer than this are hard to read, whatever the terminal's width.
-WIDEST = 100
+#: Lines longer than this are hard to read, whatever the terminal's width; on a terminal that
+#: is narrower than the other its own wrapping is better than cells of one letter.
+WIDEST, NARROWEST = 100, 60
+#: More stretches than these, which only a trace has, are not described one by one.
+MANY_STRETCHES = 6
+#: A stretch that begins behind this share of its end does not begin at the tip.
+LATE_START = 0.05
+#: Below this share of the other component one is rounding.
+ROUNDING = 1e-9
+#: The same of what a mesh that is not quite even makes of an even section.
+MESH_ROUNDING = 1e-6
+
+
+class _Paper(Console):
+    """A console that leaves it to the command line what to do when its reader went away."""
+
+    def on_broken_pipe(self) -> None:
+        raise BrokenPipeError
 
 
 def console(*, stderr: bool = False) -> Console:
     """Give a console that neither colours text by itself nor runs wider than is readable."""
-    made = Console(stderr=stderr, highlight=False, soft_wrap=False, markup=False)
-    made.width = min(made.width, WIDEST) if made.is_terminal else WIDEST
+    made = _Paper(stderr=stderr, highlight=False, soft_wrap=False, markup=False)
+    made.width = min(max(made.width, NARROWEST), WIDEST) if made.is_terminal else WIDEST
     return made
 
 
@@ -35,10 +51,10 @@ def plain_table(*columns: str) -> Table:
     return table
 
 
-def _stress(value_mpa: float | None) -> str:
+def _stress(value_mpa: float | None, nothing: str = "no finite value") -> str:
     """Write a stress with the three figures that the default accuracy carries."""
     if value_mpa is None:
-        return "no finite value"
+        return nothing
     decimals = 2 - int(f"{abs(value_mpa):e}".partition("e")[2])
     rounded = round(value_mpa, decimals)
     return f"{rounded:.{max(decimals, 0)}f} MPa"
@@ -55,24 +71,43 @@ def _movement(answer: LoadAnswer) -> str:
         return "no finite value"
     inward = "in" if answer.apex_axial_mm >= 0 else "out"
     along = f"{shown_length(abs(answer.apex_axial_mm))} {inward}"
-    if answer.even:
-        return along
+    if answer.even or answer.nothing_left:
+        return "nowhere" if answer.nothing_left else along
     side = "left" if answer.apex_lateral_mm > 0 else "right"
-    return f"{shown_length(abs(answer.apex_lateral_mm))} to the {side}, {along}"
+    across = f"{shown_length(abs(answer.apex_lateral_mm))} to the {side}"
+    if abs(answer.apex_axial_mm) < MESH_ROUNDING * abs(answer.apex_lateral_mm):
+        return across
+    return f"{across}, {along}"
+
+
+def _tip_force(axial_n_per_mm: float, lateral_n_per_mm: float) -> str:
+    side = "left" if lateral_n_per_mm > 0 else "right"
+    along = "straight into the tip" if axial_n_per_mm > 0 else "out of the tip"
+    told = [
+        f"{abs(size):.3g} N/mm {words}"
+        for size, words in ((axial_n_per_mm, along), (lateral_n_per_mm, f"towards the {side}"))
+        if abs(size) > ROUNDING * max(abs(axial_n_per_mm), abs(lateral_n_per_mm))
+    ]
+    return ", ".join(told) or "nothing on the tip"
 
 
 def _part(part: ActingPart) -> str:
     if part.at == "tip":
-        text = f"{part.axial_n_per_mm:.3g} N/mm straight into the tip"
-        if part.lateral_n_per_mm:
-            side = "left" if part.lateral_n_per_mm > 0 else "right"
-            text += f", {abs(part.lateral_n_per_mm):.3g} N/mm towards the {side}"
-        return text
+        if part.carries:
+            return f"the tip carried, by {_tip_force(part.axial_n_per_mm, part.lateral_n_per_mm)}"
+        by = f" by {part.medium}" if part.medium else ""
+        return _tip_force(part.axial_n_per_mm, part.lateral_n_per_mm) + by
     assert part.from_mm is not None
     assert part.to_mm is not None
+    window = f"down to {shown_length(part.to_mm)}"
+    if part.from_mm > LATE_START * part.to_mm:
+        window = f"from {shown_length(part.from_mm)} to {shown_length(part.to_mm)}"
+    by = f" by {part.medium}" if part.medium else ""
+    assert part.friction is not None
+    towards = " towards the apex" if part.friction < 0 else ""
     return (
-        f"{part.pressure_mpa:.3g} MPa on the {part.at} down to {shown_length(part.to_mm)}, "
-        f"friction {part.friction:.2g}"
+        f"{part.pressure_mpa:.3g} MPa on the {part.at}{by} {window}, "
+        f"friction {abs(part.friction):.2g}{towards}"
     )
 
 
@@ -91,6 +126,8 @@ _MOVES = {False: "apex_lateral_mm", True: "apex_axial_mm"}
 
 def _load_table(answer: LoadAnswer) -> Table:
     table = plain_table("", "", "behind the apex", "closed form")
+    work = "movement" if answer.only_carried else "work"
+    nothing = "none" if answer.nothing_left else "no finite value"
 
     def row(label: str, value: str, where: str = "", beside: str = "") -> None:
         table.add_row(label, value, where, beside)
@@ -102,19 +139,19 @@ def _load_table(answer: LoadAnswer) -> Table:
         spread = f" ({shown_factor(low)} to {shown_factor(high)})" if low != high else ""
         row(
             "section yields at",
-            f"{shown_factor(answer.first_yield_load_factor)} × this work{spread}",
+            f"{shown_factor(answer.first_yield_load_factor)} × this {work}{spread}",
             _where(answer.first_yield_x_mm, answer.first_yield_y_mm, answer.even),
             _closed_form(answer, "first_yield_load_factor", shown_factor),
         )
     row(
         "peak, von Mises",
-        _stress(answer.section_peak_von_mises_mpa),
+        _stress(answer.section_peak_von_mises_mpa, nothing),
         _where(answer.section_peak_x_mm, answer.section_peak_y_mm, answer.even),
         _closed_form(answer, "section_peak_von_mises_mpa", _stress),
     )
     row(
         "largest tension",
-        _stress(answer.largest_principal_mpa),
+        _stress(answer.largest_principal_mpa, nothing),
         _where(answer.largest_principal_x_mm, answer.largest_principal_y_mm, answer.even),
     )
     if answer.patch_peak_von_mises_mpa is not None:
@@ -140,6 +177,12 @@ def _load_table(answer: LoadAnswer) -> Table:
     )
     if answer.through_yield_depth_mm is not None:
         row("yields through to", shown_length(answer.through_yield_depth_mm))
+    if answer.reaction_axial_n_per_mm is not None:
+        assert answer.reaction_lateral_n_per_mm is not None
+        row(
+            "the movement takes",
+            _tip_force(answer.reaction_axial_n_per_mm, answer.reaction_lateral_n_per_mm),
+        )
     row(
         "apex moves",
         _movement(answer),
@@ -190,28 +233,60 @@ def print_warnings(warnings: Iterable[str], out: Console) -> None:
 def describe_section(measures: Measures) -> str:
     """Describe a section in one clause: bevels from the apex on, and the blade."""
     bevels = []
-    for stretch in measures.stretches[:-1]:
+    *fronts, last = measures.stretches
+    if len(fronts) >= MANY_STRETCHES:
+        return (
+            f"{len(fronts) + 1} stretches from {measures.stretches[0].begins_included_deg:.3g} "
+            f"degrees included at the edge to {last.ends_included_deg:.3g} at the spine."
+        )
+    parallel = bool(fronts) and last.name == "above the grind"
+    if parallel:
+        last = fronts.pop()
+    for stretch in fronts:
         if stretch.left_dps == stretch.right_dps:
             angle = f"{stretch.left_dps:.3g} per side"
         else:
             angle = f"{stretch.left_dps:.3g} left and {stretch.right_dps:.3g} right"
-        bevels.append(f"{stretch.name} {angle} to {shown_length(stretch.ends_mm)}")
-    last = measures.stretches[-1]
-    bevels.append(f"{last.name} {last.included_deg:.3g} degrees included")
+        bevels.append(f"{_shaped(stretch)} {angle} to {shown_length(stretch.ends_mm)}")
+    ends = f" to {shown_length(last.ends_mm)}, parallel from there" if parallel else ""
+    bevels.append(f"{_shaped(last)} {last.included_deg:.3g} degrees included{ends}")
     behind = measures.thickness_behind_edge_mm
     edge = f", {shown_length(behind)} thick behind the edge" if behind is not None else ""
     return "; ".join(bevels) + edge + "."
 
 
+def _shaped(stretch: GroundStretch) -> str:
+    """Name a bevel or grind with the shape of its faces, where they are not flat."""
+    if stretch.radius_mm is None:
+        return stretch.name
+    return f"{'convex' if stretch.bulge_mm > 0 else 'hollow'} {stretch.name}"
+
+
+def _bow_words(stretch: GroundStretch) -> str:
+    """Say how a hollow or convex stretch is shaped."""
+    if stretch.bulge_mm < 0:
+        depth = shown_length(-stretch.bulge_mm)
+        shape = f"hollow: a wheel of {stretch.radius_mm:.4g} mm radius, {depth} deep"
+    else:
+        shape = (
+            f"convex: it stands out {shown_length(stretch.bulge_mm)} from its chord, an arc of "
+            f"{stretch.radius_mm:.4g} mm radius"
+        )
+    return (
+        f"The {stretch.name} is {shape}; {stretch.begins_included_deg:.3g} degrees included where "
+        f"it begins, {stretch.ends_included_deg:.3g} where it ends. Angles above are of its chord."
+    )
+
+
 def print_profile(
-    profile: Profile, measures: Measures, remarks: Iterable[str], out: Console
+    profile: CrossSection, measures: Measures, remarks: Iterable[str], out: Console
 ) -> None:
     """Print a profile's own numbers."""
     behind = measures.thickness_behind_edge_mm
     edge = f" and {shown_length(behind)} thick behind the edge" if behind is not None else ""
     first = measures.stretches[0]
     out.print(
-        f"The {profile.name} has an edge of {first.included_deg:.3g} degrees included, is "
+        f"The {profile.name} has an edge of {first.begins_included_deg:.3g} degrees included, is "
         f"{measures.height_mm:.3g} mm high, {measures.spine_thickness_mm:.3g} mm at the spine"
         f"{edge}."
     )
@@ -229,6 +304,9 @@ def print_profile(
             f"{stretch.ends_at_thickness_mm:.4f} mm",
         )
     out.print(table)
+    for stretch in measures.stretches:
+        if stretch.radius_mm is not None:
+            out.print(_bow_words(stretch))
     out.print()
     depths = plain_table("behind the apex", "thickness")
     for depth, thickness in measures.thickness_at_mm:

@@ -46,6 +46,10 @@ class ActingPart:
         Of a pressed stretch.
     spread : str or None
         Of a load on the tip.
+    medium : str or None
+        What presses, where it is of the library.
+    carried_axial_mm, carried_lateral_mm : float or None
+        How far it carries the tip, where a movement is imposed; what is None is free.
     """
 
     at: str
@@ -56,6 +60,14 @@ class ActingPart:
     pressure_mpa: float | None = None
     friction: float | None = None
     spread: str | None = None
+    medium: str | None = None
+    carried_axial_mm: float | None = None
+    carried_lateral_mm: float | None = None
+
+    @property
+    def carries(self) -> bool:
+        """Whether it is the force that an imposed movement takes."""
+        return self.carried_axial_mm is not None or self.carried_lateral_mm is not None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -68,6 +80,8 @@ class LoadAnswer:
     Attributes
     ----------
     name, sentence : str
+    nothing_left : bool
+        The parts of the load cancel everywhere: there is no stress to speak of.
     even : bool
         Section and load are alike on both sides: every place has its mirror image.
     section_peak_von_mises_mpa, section_peak_x_mm, section_peak_y_mm : float or None
@@ -84,6 +98,14 @@ class LoadAnswer:
     apex_lateral_mm, apex_axial_mm : float or None
         Movement of the foremost point: towards the left face, into the blade. None
         under a tip load on a sharp tip, where it has no bound.
+    imposed_lateral_mm, imposed_axial_mm : float or None
+        How far the load carries the apex; None where it moves as it will.
+    reaction_lateral_n_per_mm, reaction_axial_n_per_mm : float or None
+        What carries it so far, on the blade; None under loads that impose no movement.
+    first_yield_lateral_mm, first_yield_axial_mm : float or None
+        The imposed movement at which the section first yields.
+    edge_turn_deg : float or None
+        How far the edge turns sideways where a movement is imposed.
     first_yield_load_factor, first_yield_x_mm, first_yield_y_mm : float or None
     first_yield_load_factor_low, first_yield_load_factor_high : float or None
         With the low and the high end of the steel's yield strength.
@@ -109,6 +131,7 @@ class LoadAnswer:
 
     name: str
     sentence: str
+    nothing_left: bool
     even: bool
     section_peak_von_mises_mpa: float | None
     section_peak_x_mm: float | None
@@ -125,6 +148,13 @@ class LoadAnswer:
     patch_largest_principal_y_mm: float | None
     apex_lateral_mm: float | None
     apex_axial_mm: float | None
+    imposed_lateral_mm: float | None
+    imposed_axial_mm: float | None
+    reaction_lateral_n_per_mm: float | None
+    reaction_axial_n_per_mm: float | None
+    first_yield_lateral_mm: float | None
+    first_yield_axial_mm: float | None
+    edge_turn_deg: float | None
     first_yield_load_factor: float | None
     first_yield_x_mm: float | None
     first_yield_y_mm: float | None
@@ -144,6 +174,11 @@ class LoadAnswer:
     reaction_error: float
     stress: StressField
     tractions: Tractions
+
+    @property
+    def only_carried(self) -> bool:
+        """Whether an imposed movement is all that acts."""
+        return len(self.parts) == 1 and self.parts[0].carries
 
 
 #: Fields that are arrays and stay in memory.

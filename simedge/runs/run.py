@@ -4,22 +4,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
+from simedge.fem.edge_turn import edge_turn_deg
 from simedge.fem.elastic import Displacement, Elasticity, displace, hold_section, nodal_forces
-from simedge.fem.rigid_tip import settle_tip
+from simedge.fem.rigid_tip import settle_tip, without_rounding
 from simedge.fem.stress import StressField, recover_stress
 from simedge.inputs.case import Case
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
+from simedge.inputs.traced import TracedProfile
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.beside import closed_forms
-from simedge.runs.sentence import sentence_for
+from simedge.runs.sentence import Carried, sentence_for
 from simedge.runs.warn import case_warnings, load_warnings
 from simedge.section.element_sizes import Resolution, check_element_budget
 from simedge.section.loading import tractions_of
 from simedge.section.measures import Measures, measure
 from simedge.section.mesh import SectionMesh, mesh_outline
+from simedge.section.mesh_worker import mesh_in_worker
 from simedge.section.outline import SIDES, Outline, Side, build_outline
 from simedge.section.tractions import Tractions, face_resultant
-from simedge.strength.yielding import find_peaks, find_yielded
+from simedge.strength.yielding import NO_PEAKS, NOTHING_YIELDED, find_peaks, find_yielded
 from simedge.strength.zones import patch_zone, trusted_depth_mm
 
 
@@ -83,12 +88,17 @@ def run_case(case: Case) -> Run:
     )
     ends = _patch_ends(tractions)
     check_element_budget(outline, ends, case.accuracy_percent)
-    mesh = mesh_outline(outline, ends, Resolution.for_accuracy(case.accuracy_percent))
+    # a mesher may hang on a person's points: then it can be stopped
+    make_mesh = mesh_in_worker if isinstance(case.profile, TracedProfile) else mesh_outline
+    mesh = make_mesh(outline, ends, Resolution.for_accuracy(case.accuracy_percent))
     elasticity = Elasticity(
         youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio
     )
     section = hold_section(mesh, elasticity)
-    settled = [settle_tip(section, load, nodal_forces(mesh, outline, load)) for load in tractions]
+    settled = [
+        without_rounding(settle_tip(section, load, nodal_forces(mesh, outline, load)))
+        for load in tractions
+    ]
     displacement = displace(section, [load.forces for load in settled])
     tractions = tuple(load.tractions for load in settled)
     fields = recover_stress(displacement, outline, tractions)
@@ -99,7 +109,9 @@ def run_case(case: Case) -> Run:
     whole = build_outline(case.profile.apex, faces)
     warnings = [*faces.remarks, *steel.remarks, *case_warnings(case, outline)]
     for answer in answers:
-        warnings += [f"{answer.name}: {text}" for text in load_warnings(case, outline, answer)]
+        warnings += [
+            f"{answer.name}: {text}" for text in load_warnings(case, outline, steel, answer)
+        ]
     return Run(
         case=case,
         steel=steel,
@@ -141,8 +153,11 @@ def _answer(
     """Read one load's answer off its stress field."""
     trusted = trusted_depth_mm(outline)
     zone = patch_zone(load, outline)
-    peaks = find_peaks(field, zone, outline, trusted)
-    yielded = find_yielded(field, steel.yield_strength_mpa, trusted)
+    something = bool(np.any(displacement.at_points_mm[index]))
+    peaks = find_peaks(field, zone, outline, trusted) if something else NO_PEAKS
+    yielded = (
+        find_yielded(field, steel.yield_strength_mpa, trusted) if something else NOTHING_YIELDED
+    )
     section, patch = peaks.section, peaks.patch
     tension, patch_tension = peaks.section_principal, peaks.patch_principal
     even = outline.is_even and load.is_straight
@@ -150,13 +165,21 @@ def _answer(
     foremost = displacement.at_points_mm[index][:, displacement.mesh.foremost]
     length, depth = load.contact_length_mm, yielded.depth_mm
     movement: tuple[float, float] | None = (float(foremost[0]), float(foremost[1]))
-    if zone.tip is not None and zone.tip.kind == "sharp":
+    imposed, reaction = load.carried, load.reaction
+    if something and zone.tip is not None and zone.tip.kind == "sharp":
         movement = None  # a point under a force moves without bound, the finer the mesh the more
     return LoadAnswer(
         name=load.name,
         sentence=sentence_for(
-            peaks, yielded, steel.yield_strength_mpa, steel.yield_low_mpa, even=even
+            peaks,
+            yielded,
+            steel.yield_strength_mpa,
+            steel.yield_low_mpa,
+            even=even,
+            nothing_left=not something,
+            carried=_carried(load),
         ),
+        nothing_left=not something,
         even=even,
         section_peak_von_mises_mpa=section.value_mpa if section else None,
         section_peak_x_mm=section.x_mm if section else None,
@@ -173,6 +196,13 @@ def _answer(
         patch_largest_principal_y_mm=patch_tension.y_mm if patch_tension else None,
         apex_lateral_mm=movement[1] if movement else None,
         apex_axial_mm=movement[0] if movement else None,
+        imposed_lateral_mm=imposed.lateral_mm if imposed else None,
+        imposed_axial_mm=imposed.axial_mm if imposed else None,
+        reaction_lateral_n_per_mm=reaction.lateral_n_per_mm if reaction else None,
+        reaction_axial_n_per_mm=reaction.axial_n_per_mm if reaction else None,
+        first_yield_lateral_mm=_scaled(imposed.lateral_mm if imposed else None, factor),
+        first_yield_axial_mm=_scaled(imposed.axial_mm if imposed else None, factor),
+        edge_turn_deg=edge_turn_deg(displacement, index, outline) if imposed else None,
         first_yield_load_factor=factor,
         first_yield_x_mm=section.x_mm if section else None,
         first_yield_y_mm=section.y_mm if section else None,
@@ -189,8 +219,20 @@ def _answer(
         limited_by=load.limited_by,
         contact_length_mm=length,
         contact_ratio=length / depth if length is not None and depth > 0 else None,
-        closed_form=closed_forms(
-            load, outline, zone, trusted, displacement.elasticity, steel, peaks, yielded, movement
+        closed_form=(
+            closed_forms(
+                load,
+                outline,
+                zone,
+                trusted,
+                displacement.elasticity,
+                steel,
+                peaks,
+                yielded,
+                movement,
+            )
+            if something
+            else ()
         ),
         residual=float(displacement.residual[index]),
         reaction_error=float(displacement.reaction_error[index]),
@@ -199,14 +241,36 @@ def _answer(
     )
 
 
+def _scaled(movement_mm: float | None, factor: float | None) -> float | None:
+    return None if movement_mm is None or factor is None else movement_mm * factor
+
+
+def _carried(load: Tractions) -> Carried | None:
+    """Give how a load carries the tip, for its sentence."""
+    if load.carried is None or load.reaction is None:
+        return None
+    return Carried(
+        lateral_mm=load.carried.lateral_mm,
+        axial_mm=load.carried.axial_mm,
+        reaction_n_per_mm=float(
+            np.hypot(load.reaction.axial_n_per_mm, load.reaction.lateral_n_per_mm)
+        ),
+        alone=len(load.tip) == 1 and not load.faces,
+    )
+
+
 def _acting_parts(load: Tractions, outline: Outline) -> tuple[ActingPart, ...]:
     """List what acts, with resultants."""
+    carried = load.carried
     tips = tuple(
         ActingPart(
             at="tip",
             axial_n_per_mm=part.axial_n_per_mm,
             lateral_n_per_mm=part.lateral_n_per_mm,
             spread=part.spread,
+            medium=part.medium,
+            carried_axial_mm=carried.axial_mm if carried and part is load.reaction else None,
+            carried_lateral_mm=carried.lateral_mm if carried and part is load.reaction else None,
         )
         for part in load.tip
     )
@@ -222,6 +286,7 @@ def _acting_parts(load: Tractions, outline: Outline) -> tuple[ActingPart, ...]:
                 to_mm=part.to_mm,
                 pressure_mpa=part.pressure_mpa,
                 friction=part.friction,
+                medium=part.medium,
             )
         )
     return (*tips, *faces)

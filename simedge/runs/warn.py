@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 from simedge.inputs.case import Case
-from simedge.inputs.load import MediumLoad, parts_of
+from simedge.inputs.load import LayeredLoad, MediumLoad, parts_of
+from simedge.inputs.steel_properties import SteelProperties
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.sentence import shown_length
-from simedge.section.loading import medium_strength_mpa, medium_tip_load_n_per_mm
+from simedge.section.media_loading import medium_tip_load_n_per_mm
 from simedge.section.outline import Outline
 from simedge.strength.zones import trusted_depth_mm
 
 #: Plane strain needs the contact to be several times longer than the depth of damage.
 SMALLEST_CONTACT_RATIO = 4.0
+#: Pressure over yield strength at which a slim tip is crushed: what steel that flows in plane
+#: strain carries at most, 2 / sqrt(3) (derived).
+CRUSHING = 1.15
+#: A tenth of a radian: beyond it what small movements leave out is about 1 % (its square).
+LARGEST_TURN_DEG = 6.0
+#: Of the free depth: slopes beyond about a tenth are no small ones.
+LARGEST_SHARE = 0.1
 
 
 def case_warnings(case: Case, outline: Outline) -> list[str]:
@@ -32,7 +40,9 @@ def case_warnings(case: Case, outline: Outline) -> list[str]:
     return found
 
 
-def load_warnings(case: Case, outline: Outline, answer: LoadAnswer) -> list[str]:
+def load_warnings(
+    case: Case, outline: Outline, steel: SteelProperties, answer: LoadAnswer
+) -> list[str]:
     """Warn about one load and its answer."""
     found = list(answer.tractions.remarks)
     ratio = answer.contact_ratio
@@ -43,6 +53,27 @@ def load_warnings(case: Case, outline: Outline, answer: LoadAnswer) -> list[str]
             f"{SMALLEST_CONTACT_RATIO:g} times; the true depth is smaller"
         )
     found += _tip_overload(case, outline, answer)
+    pressure = answer.tractions.object_pressure_mpa
+    if pressure is not None and pressure > CRUSHING * steel.yield_strength_mpa:
+        limit = CRUSHING * steel.yield_strength_mpa
+        found.append(
+            f"the object presses with {pressure:.0f} MPa, but this steel's tip is crushed at about "
+            f"{limit:.0f} MPa ({CRUSHING:g} times its yield strength, derived): it would blunt "
+            "before it enters that deep"
+        )
+    moved = abs(answer.apex_lateral_mm or 0.0)
+    if moved > LARGEST_SHARE * outline.depth_mm:
+        found.append(
+            f"the apex moves {shown_length(moved)} sideways, more than {LARGEST_SHARE:.0%} of the "
+            f"{outline.depth_mm:.3g} mm that stand free: stress and movement are worked out for "
+            "small movements, and an edge bent so far answers otherwise"
+        )
+    elif answer.edge_turn_deg is not None and answer.edge_turn_deg > LARGEST_TURN_DEG:
+        found.append(
+            f"the edge turns by {answer.edge_turn_deg:.2g} degrees: stress and movement are worked "
+            f"out for turns of a few degrees (up to about {LARGEST_TURN_DEG:g}), so the force and "
+            "the depth of yield at this movement are rough"
+        )
     axial = [part.axial_n_per_mm for part in answer.parts]
     lateral = [part.lateral_n_per_mm for part in answer.parts]
     size = sum(map(abs, axial)) + sum(map(abs, lateral))
@@ -58,11 +89,18 @@ def load_warnings(case: Case, outline: Outline, answer: LoadAnswer) -> list[str]
 
 def _tip_overload(case: Case, outline: Outline, answer: LoadAnswer) -> list[str]:
     """Warn of a line load on the tip beyond what the case's media could put there."""
-    media = [part for load in case.loads for part in parts_of(load) if isinstance(part, MediumLoad)]
-    if not media or not answer.tractions.tip:
+    media = [
+        layer
+        for load in case.loads
+        for part in parts_of(load)
+        if isinstance(part, MediumLoad | LayeredLoad)
+        for layer in part.layers_by_depth
+    ]
+    hard = answer.tractions.object_pressure_mpa is not None or answer.tractions.carried is not None
+    if not media or not answer.tractions.tip or hard:
         return []
-    strongest = max(media, key=lambda part: medium_strength_mpa(part, "high"))
-    most = medium_tip_load_n_per_mm(medium_strength_mpa(strongest, "high"), outline)
+    strongest = max(media, key=lambda layer: layer.strength_mpa("high"))
+    most = medium_tip_load_n_per_mm(strongest.strength_mpa("high"), outline)
     tip = answer.tractions
     load = (tip.tip_axial_n_per_mm**2 + tip.tip_lateral_n_per_mm**2) ** 0.5
     if load <= most * (1.0 + 1e-9):

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from simedge.errors import BadInput, Problem
-from simedge.section.outline import SIDES, Floats, Outline, Side
+from simedge.section.outline import SIDES, Floats, Outline, Side, Stretch
 
 #: More take minutes.
 MOST_TRIANGLES = 150_000
@@ -21,6 +21,10 @@ TRIANGLES_OVER_IDEAL = 1.35
 SHARP_TIP_SIZE_MM = 1e-4
 #: Vertices along a face stand this many elements apart: gmsh grades between them.
 ELEMENTS_PER_RUN = 4.0
+#: Share of the section's area that the parabolas over a rounded tip may miss.
+TIP_AREA_SHARE = 2e-7
+#: An element turns no more than this along an arc: a parabola is that close to it.
+RADIANS_PER_ELEMENT = 0.05
 #: Two shoulders or patch ends closer than this share of an element are one: slivers between
 #: them would spoil the solution, and nobody grinds or presses that exactly.
 SAME_KNOT_SHARE = 1e-3
@@ -81,14 +85,20 @@ class ElementSizes:
     resolution : Resolution
     features : ndarray, shape (3, n)
         x, y and element size, mm, of the places that ask for small elements.
+    bends : ndarray, shape (3, n)
+        Depths of beginning and end, and largest element size, of the arcs of the faces.
     at_tip_mm : float
         Size at the tip.
+    smallest_mm : float
+        No element is smaller: a sharp tip has no thickness to go by.
     """
 
     outline: Outline
     resolution: Resolution
     features: Floats
+    bends: Floats
     at_tip_mm: float
+    smallest_mm: float
 
     def at(self, x_mm: ArrayLike, y_mm: ArrayLike) -> Floats:
         """Give the size at places, mm."""
@@ -98,8 +108,9 @@ class ElementSizes:
         )
         wanted = (self.features[2] + self.resolution.growth * distance).min(axis=-1)
         slim = self.outline.thickness_mm(x) / self.resolution.across_thickness
-        # a sharp tip has no thickness to go by
-        return np.asarray(np.maximum(np.minimum(wanted, slim), self.features[2].min()))
+        for begin, end, size in self.bends.T:
+            wanted = np.where((x >= begin) & (x <= end), np.minimum(wanted, size), wanted)
+        return np.asarray(np.maximum(np.minimum(wanted, slim), self.smallest_mm))
 
 
 def element_sizes(
@@ -116,7 +127,10 @@ def element_sizes(
     """
     tip = outline.tip
     if tip.kind == "rounded":
-        size = tip.radius_mm / resolution.across_tip
+        # a parabola over a turn d of an arc misses r^2 d^5 / 960 of area (its Taylor series):
+        # over half a turn in all less than the mesh's own check allows, with gmsh's margin
+        missed = np.pi * tip.radius_mm**2 / (960.0 * TIP_AREA_SHARE * outline.area_mm2)
+        size = tip.radius_mm / max(resolution.across_tip, missed**0.25)
     elif tip.kind == "land":
         size = 0.5 * tip.width_mm / resolution.across_tip
     else:
@@ -130,8 +144,23 @@ def element_sizes(
         for x in patch_ends.get(side, ()):
             there = float(outline.thickness_mm(x)) / resolution.at_patch_end
             found.append((x, float(outline.face_y_mm(side, x)), max(there, size)))
+    arcs = [run for side in SIDES for run in outline.face(side) if not run.is_straight]
+    bends = [
+        (run.begin_mm[0], run.end_mm[0], RADIANS_PER_ELEMENT * run.curve.radius_mm) for run in arcs
+    ]
+    smallest = [entry[2] for entry in (*found, *bends)]
+    for run in arcs:
+        if run.curve.bulge_mm < 0.0:  # a hollow may be slimmest in its midst
+            places = np.linspace(run.begin_mm[0], run.end_mm[0], PLACES)[1:]
+            waist = float(outline.thickness_mm(places).min())
+            smallest.append(waist / resolution.across_thickness)
     return ElementSizes(
-        outline=outline, resolution=resolution, features=np.array(found).T, at_tip_mm=size
+        outline=outline,
+        resolution=resolution,
+        features=np.array(found).T,
+        bends=np.array(bends).reshape(-1, 3).T,
+        at_tip_mm=size,
+        smallest_mm=min(smallest),
     )
 
 
@@ -159,6 +188,11 @@ def face_vertices(
     vertices: list[tuple[float, float, float]] = []
     for begin, end in pairwise(knots):
         x, y = begin, float(outline.face_y_mm(side, begin))
+        middle = 0.5 * (begin + end)
+        run = next(run for run in runs if middle <= run.end_mm[0])
+        if not run.is_straight:
+            vertices += _along_arc(sizes, run, begin, end)
+            continue
         while True:
             size = float(sizes.at(x, y))
             vertices.append((x, y, size))
@@ -170,6 +204,25 @@ def face_vertices(
     y = float(outline.face_y_mm(side, knots[-1]))
     vertices.append((knots[-1], y, float(sizes.at(knots[-1], y))))
     return vertices
+
+
+def _along_arc(
+    sizes: ElementSizes, run: Stretch, begin_mm: float, end_mm: float
+) -> list[tuple[float, float, float]]:
+    """Place vertices along an arc, all but the last one: by its length, for it may be steep."""
+    share, last = (
+        float(run.share_at(np.clip(x, run.begin_mm[0], run.end_mm[0]))) for x in (begin_mm, end_mm)
+    )
+    x, y = begin_mm, float(sizes.outline.face_y_mm(run.side, begin_mm))
+    vertices: list[tuple[float, float, float]] = []
+    while True:
+        size = float(sizes.at(x, y))
+        vertices.append((x, y, size))
+        step = ELEMENTS_PER_RUN * size / run.length_mm
+        if share + 1.5 * step >= last:
+            return vertices
+        share += step
+        x, y = (float(value) for value in run.point(share))
 
 
 def estimated_triangles(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import degrees
 
 from simedge.inputs.faces import Faces
 from simedge.section.outline import Outline
@@ -19,9 +20,17 @@ class GroundStretch:
     ----------
     name : str
     left_dps, right_dps : float
-        Angles of its faces from the mid-plane, degrees.
+        Angles of its faces from the mid-plane, degrees; of the chords where they are arcs.
     included_deg : float
         Their sum.
+    begins_included_deg, ends_included_deg : float
+        Angle between the faces themselves where they begin and end: other than
+        ``included_deg`` where they are arcs.
+    bulge_mm : float
+        How far the faces stand out from the middle of their chords, the larger of both
+        sides; negative where they are hollow.
+    radius_mm : float or None
+        Of the arc, the wheel's where it is hollow; None for straight faces.
     begins_mm, ends_mm : float
         Depths x behind the foremost point.
     ends_at_thickness_mm : float
@@ -31,6 +40,10 @@ class GroundStretch:
     left_dps: float
     right_dps: float
     included_deg: float
+    begins_included_deg: float
+    ends_included_deg: float
+    bulge_mm: float
+    radius_mm: float | None
     begins_mm: float
     ends_mm: float
     ends_at_thickness_mm: float
@@ -46,7 +59,7 @@ class Measures:
         Apex first; shoulders lie where one ends and the next begins.
     thickness_behind_edge_mm : float or None
         Thickness at the shoulder between the edge bevel and the primary grind; None
-        for an edge without bevels.
+        for an edge without bevels, and for a traced one.
     height_mm, spine_thickness_mm : float
     thickness_at_mm : tuple of (float, float)
         Depth x and thickness there.
@@ -74,18 +87,25 @@ def measure(faces: Faces, outline: Outline) -> Measures:
     for index, (name, (left, right)) in enumerate(zip(faces.names, faces.sides_deg, strict=True)):
         begins = max(faces.left_mm[index][0], faces.right_mm[index][0])
         end_left, end_right = faces.left_mm[index + 1], faces.right_mm[index + 1]
+        curves = (faces.left[index], faces.right[index])
+        bent = max(curves, key=lambda curve: abs(curve.bulge_mm))
         stretches.append(
             GroundStretch(
                 name=name,
                 left_dps=left,
                 right_dps=right,
                 included_deg=left + right,
+                begins_included_deg=degrees(sum(curve.begin_angle_rad for curve in curves)),
+                ends_included_deg=degrees(sum(curve.end_angle_rad for curve in curves)),
+                bulge_mm=bent.bulge_mm,
+                radius_mm=None if bent.is_straight else bent.radius_mm,
                 begins_mm=begins,
                 ends_mm=end_left[0],
                 ends_at_thickness_mm=end_left[1] - end_right[1],
             )
         )
-    primary = faces.fields.index(("primary_grind",))
+    grind = ("primary_grind",)
+    primary = faces.fields.index(grind) if grind in faces.fields else 0  # a trace names none
     return Measures(
         stretches=tuple(stretches),
         thickness_behind_edge_mm=stretches[primary - 1].ends_at_thickness_mm if primary else None,

@@ -12,13 +12,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simedge.errors import NumericsFailed, SystemLibraryMissing
+from simedge.section.arcs import bend_to_arcs
 from simedge.section.element_sizes import (
     MOST_TRIANGLES,
     Resolution,
     element_sizes,
     face_vertices,
 )
-from simedge.section.outline import SIDES, Floats, Outline, Side, Stretch
+from simedge.section.mesh_quality import check_joined, check_quality
+from simedge.section.outline import SIDES, Floats, Outline, Side
 
 Integers = NDArray[np.int64]
 
@@ -97,15 +99,18 @@ def mesh_outline(
     Raises
     ------
     NumericsFailed
-        gmsh gave no triangles, or not the outline's area.
+        gmsh gave no triangles, not the outline's area, or triangles of bad shape.
     SystemLibraryMissing
         gmsh's shared libraries are not installed.
     """
     sizes = element_sizes(outline, patch_ends, resolution)
     faces = {side: face_vertices(sizes, side, patch_ends.get(side, ())) for side in SIDES}
-    raw = _run_gmsh(outline, faces, sizes.at_tip_mm)
-    mesh = _section_mesh(*raw)
+    points, triangles, boundary = _run_gmsh(outline, faces, sizes.at_tip_mm)
+    points = bend_to_arcs(points, triangles, boundary, outline, faces)
+    mesh = _section_mesh(points, triangles, boundary)
     _check(mesh, outline)
+    check_joined(mesh.triangles, mesh.boundary.values())
+    check_quality(mesh.points_mm, mesh.triangles)
     return mesh
 
 
@@ -153,7 +158,7 @@ def _draw(
         corners["right"][0] = corners["left"][0]
     curves: dict[str, list[int]] = {"tip": []}
     for side in SIDES:
-        curves[side] = _draw_face(geo, outline.face(side), faces[side], corners[side])
+        curves[side] = [geo.addLine(a, b) for a, b in pairwise(corners[side])]
     if outline.tip.kind == "rounded":
         centre = geo.addPoint(outline.tip.radius_mm, 0.0, 0.0, tip_size)
         foremost = geo.addPoint(0.0, 0.0, 0.0, tip_size)
@@ -171,30 +176,6 @@ def _draw(
     loop = curves["tip"] + curves["right"] + curves["base"] + [-c for c in reversed(curves["left"])]
     geo.addPlaneSurface([geo.addCurveLoop(loop)])
     geo.synchronize()
-    return curves
-
-
-def _draw_face(
-    geo: Any,
-    runs: tuple[Stretch, ...],
-    vertices: list[tuple[float, float, float]],
-    points: list[int],
-) -> list[int]:
-    """Draw one face from vertex to vertex, arcs about the centre of their stretch."""
-    centres = {
-        index: geo.addPoint(*run.centre_mm, 0.0)
-        for index, run in enumerate(runs)
-        if not run.is_straight
-    }
-    curves = []
-    index = 0
-    for (a, b), (x, _, _) in zip(pairwise(points), vertices, strict=False):
-        while index + 1 < len(runs) and x >= runs[index + 1].begin_mm[0]:
-            index += 1
-        if index in centres:
-            curves.append(geo.addCircleArc(a, centres[index], b))
-        else:
-            curves.append(geo.addLine(a, b))
     return curves
 
 
@@ -272,12 +253,16 @@ def _check(mesh: SectionMesh, outline: Outline) -> None:
     }
     lengths["base"] = float(outline.thickness_mm(outline.depth_mm))
     for name, expected in lengths.items():
-        begin, end, middle = mesh.boundary[name]
-        halves = [
-            np.hypot(*(mesh.points_mm[:, middle] - mesh.points_mm[:, at])) for at in (begin, end)
-        ]
-        length = float(np.sum(halves))
+        length = _length(mesh, mesh.boundary[name])
         if not abs(length - expected) <= 1e-6 * expected:
             raise NumericsFailed(
                 f"the mesh's {name} boundary is {length:.9g} mm long, not {expected:.9g} mm"
             )
+
+
+def _length(mesh: SectionMesh, edges: Integers) -> float:
+    """Give the length of edges, each the parabola through its three points."""
+    begin, end, middle = mesh.points_mm[:, edges].transpose(1, 0, 2)
+    places, weights = np.polynomial.legendre.leggauss(4)
+    slopes = [(s - 0.5) * begin + (s + 0.5) * end - 2.0 * s * middle for s in places]
+    return float(sum(w * np.hypot(*slope).sum() for w, slope in zip(weights, slopes, strict=True)))

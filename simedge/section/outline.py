@@ -19,6 +19,23 @@ from simedge.units import mm_from_um
 Side = Literal["left", "right"]
 SIDES: tuple[Side, Side] = ("left", "right")
 Floats = NDArray[np.float64]
+#: An arc is drawn as so many lines: a turn of a quarter departs by 0.005 % of its radius.
+LINES_PER_ARC = 80
+
+
+def turn_less_sine(turn_rad: ArrayLike) -> Floats:
+    """Give t - sin t: twice a circle segment's area over its radius squared.
+
+    By its series where the two are too close for their difference.
+
+    >>> float(turn_less_sine(1e-4)) * 6e12  # the next term is t^2 / 20 of the first
+    0.9999999995
+    """
+    turn = np.asarray(turn_rad, dtype=float)
+    square = turn**2
+    series = 1.0 - square / 20.0 * (1.0 - square / 42.0 * (1.0 - square / 72.0))
+    small = np.abs(turn) < 0.1
+    return np.asarray(np.where(small, turn * square / 6.0 * series, turn - np.sin(turn)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,18 +95,40 @@ class Stretch:
         """Area between arc and chord: positive where it bulges outward."""
         if self.is_straight:
             return 0.0
-        opening = 2.0 * self.curve.half_turn_rad
-        return 0.5 * self.curve.radius_mm**2 * (opening - sin(opening))
+        turned = 2.0 * self.curve.half_turn_rad
+        return 0.5 * self.curve.radius_mm**2 * float(turn_less_sine(turned))
 
     def y_mm(self, x_mm: ArrayLike) -> Floats:
-        """Give y at depths between its ends."""
+        """Give y at depths between its ends; as `Curve.out_at` does, for many."""
         x = np.asarray(x_mm, dtype=float)
         (x0, out0), (x1, out1) = self.curve.begin_mm, self.curve.end_mm
+        share = (x - x0) / (x1 - x0)
+        on_chord = out0 + (out1 - out0) * share
         if self.is_straight:
-            return np.asarray(self.outward * (out0 + (out1 - out0) * (x - x0) / (x1 - x0)))
-        centre_x, centre_out = self.curve.centre_mm
-        root = np.sqrt(np.clip(self.curve.radius_mm**2 - (x - centre_x) ** 2, 0.0, None))
-        return np.asarray(self.outward * (centre_out + np.sign(self.curve.bulge_mm) * root))
+            return np.asarray(self.outward * on_chord)
+        power = self.curve.chord_mm**2 * share * (1.0 - share)
+        side = np.sign(self.curve.bulge_mm)
+        from_centre = side * (on_chord - self.curve.centre_mm[1])
+        root = np.sqrt(np.clip(from_centre**2 + power, 0.0, None))
+        far = from_centre > 0.0
+        rise = np.where(far, power / np.where(far, from_centre + root, 1.0), root - from_centre)
+        return np.asarray(self.outward * (on_chord + side * rise))
+
+    def share_at(self, x_mm: ArrayLike) -> Floats:
+        """Give the share of the face's length in front of depths, for arcs."""
+        x = np.asarray(x_mm, dtype=float)
+        (x0, y0), half = self.begin_mm, abs(self.curve.half_turn_rad)
+        chord = np.hypot(x - x0, self.y_mm(x) - y0)
+        turned = np.arcsin(np.clip(0.5 * chord / self.curve.radius_mm, 0.0, 1.0))
+        return np.asarray(turned / half)
+
+    def point(self, share: ArrayLike) -> Floats:
+        """Give the points at shares of the face's length, shape (2, ...), for arcs."""
+        at, half = np.asarray(share, dtype=float), self.curve.half_turn_rad
+        chord = 2.0 * self.curve.radius_mm * np.sin(at * abs(half))
+        angle = self.curve.chord_angle_rad + half * (1.0 - at)
+        x0, out0 = self.curve.begin_mm
+        return np.stack([x0 + chord * np.cos(angle), self.outward * (out0 + chord * np.sin(angle))])
 
     def angle_rad(self, x_mm: ArrayLike) -> Floats:
         """Give the angle from the mid-plane at depths, positive where the blade widens."""
@@ -205,6 +244,23 @@ class Outline:
         for run, here in self._runs_at(side, x):
             angle = np.where(here, run.angle_rad(x), angle)
         return angle
+
+    def face_knots_mm(self, side: Side, begin_mm: float, end_mm: float) -> tuple[float, ...]:
+        """Give depths, rising, between which a face may be drawn as straight lines.
+
+        Parameters
+        ----------
+        side : {"left", "right"}
+        begin_mm, end_mm : float
+            First and last of them, the first no nearer than where the face begins.
+        """
+        knots = {max(begin_mm, self.face_begins_mm(side)), end_mm}
+        for run in self.face(side):
+            low, high = max(begin_mm, run.begin_mm[0]), min(end_mm, run.end_mm[0])
+            if low < high:
+                steps = 1 if run.is_straight else LINES_PER_ARC
+                knots |= {low + (high - low) * step / steps for step in range(steps)} | {high}
+        return tuple(sorted(knots))
 
     def _runs_at(self, side: Side, x: Floats) -> list[tuple[Stretch, NDArray[np.bool_]]]:
         """Give each stretch of a face with the depths that belong to it."""

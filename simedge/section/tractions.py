@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from simedge.section.outline import Floats, Outline, Side, Stretch
+from simedge.section.outline import Floats, Outline, Side, Stretch, turn_less_sine
 
 Spread = Literal["smooth", "uniform", "rigid"]
 #: Points of the midpoint rule over the tip's line; the cos^2 spread is periodic in
@@ -31,11 +31,14 @@ class TipTraction:
     spread : {"smooth", "uniform", "rigid"}
         Falling as cos^2 to zero at both ends of the tip's line, or constant, or as it
         must be for the patch to move as one, pushed at the foremost point.
+    medium : str or None
+        What of the library presses, where that is known.
     """
 
     axial_n_per_mm: float
     lateral_n_per_mm: float
     spread: Spread = "smooth"
+    medium: str | None = None
 
     def weight(self, fraction: ArrayLike) -> Floats:
         """Give the traction's size at fractions of the tip's line; its mean is 1.
@@ -74,7 +77,10 @@ class FaceTraction:
     pressure_mpa : float
         Normal to the face, onto it.
     friction : float
-        Shear over pressure; drags the face towards the spine.
+        Shear over pressure; drags the face towards the spine, towards the apex where
+        it is negative.
+    medium : str or None
+        What of the library presses, where that is known.
     """
 
     side: Side
@@ -82,6 +88,7 @@ class FaceTraction:
     to_mm: float
     pressure_mpa: float
     friction: float
+    medium: str | None = None
 
     def traction(self, angle_rad: ArrayLike) -> tuple[Floats, Floats]:
         """Give force per area (x, y) where the face stands at those angles from the mid-plane."""
@@ -106,10 +113,14 @@ class Tractions:
     faces : tuple of FaceTraction
     movement : TipMovement or None
         Imposed on the tip, until it has become the load that makes it.
+    carried : TipMovement or None
+        The same from then on; the last part on the tip is the load that makes it.
     limited_by : {"hand", "medium"} or None
         What bounds a load that came from a medium.
     contact_length_mm : float or None
         Length of the edge that carries the load, where known.
+    object_pressure_mpa : float or None
+        With what a hard object presses.
     remarks : tuple of str
         What was decided or clipped on the way.
     """
@@ -118,9 +129,16 @@ class Tractions:
     tip: tuple[TipTraction, ...] = ()
     faces: tuple[FaceTraction, ...] = ()
     movement: TipMovement | None = None
+    carried: TipMovement | None = None
     limited_by: Literal["hand", "medium"] | None = None
     contact_length_mm: float | None = None
+    object_pressure_mpa: float | None = None
     remarks: tuple[str, ...] = ()
+
+    @property
+    def reaction(self) -> TipTraction | None:
+        """What carries the tip, where a movement is imposed and its load is known."""
+        return None if self.carried is None else self.tip[-1]
 
     @property
     def is_straight(self) -> bool:
@@ -200,7 +218,7 @@ def _bow_area(run: Stretch, along_x: Floats, along_y: Floats) -> Floats:
         return np.zeros_like(along_x)
     radius = run.curve.radius_mm
     opening = 2.0 * np.arcsin(np.clip(0.5 * np.hypot(along_x, along_y) / radius, 0.0, 1.0))
-    return np.asarray(np.sign(run.curve.bulge_mm) * radius**2 * (opening - np.sin(opening)))
+    return np.asarray(np.sign(run.curve.bulge_mm) * radius**2 * turn_less_sine(opening))
 
 
 def resultant_up_to(tractions: Tractions, outline: Outline, x_mm: ArrayLike) -> Resultant:

@@ -15,7 +15,7 @@ from itertools import pairwise
 import numpy as np
 
 from simedge.fem.elastic import Elasticity
-from simedge.section.outline import SIDES, Floats, Outline, Side
+from simedge.section.outline import SIDES, Floats, Outline, Side, Stretch
 from simedge.section.tractions import FaceTraction, Tractions, resultant_up_to
 from simedge.strength.closed_form.tapered_cantilever import compliance_densities
 from simedge.strength.closed_form.wedge_constants import plane_strain_modulus_mpa
@@ -33,8 +33,9 @@ DEPTHS, PLACES = 240, 9
 #: Parallel faces meet nowhere: they are taken as so slim a wedge, which widens by one part in
 #: ten thousand over ten thicknesses.
 SLIMMEST_RAD = 1e-5
-#: An arc is taken as so many wedges, one behind the other.
-PIECES_PER_ARC = 24
+#: An arc is taken as wedges, one behind the other, so short that the arcs depart from their
+#: chords by this share of the thickness, and no shorter than that share of the arc.
+BOW_SHARE, SHORTEST_SHARE = 1e-3, 1e-4
 QUADRATURE = np.polynomial.legendre.leggauss(24)
 
 
@@ -83,6 +84,20 @@ def _wedge(outline: Outline, begin: float, end: float) -> LocalWedge:
     return LocalWedge(begin_mm=begin, end_mm=end, apex_mm=apex, half_angle_rad=half, tilt_rad=tilt)
 
 
+def _arc_edges(outline: Outline, left: Stretch, right: Stretch, begin: float) -> Floats:
+    """Cut a stretch with bowed faces where each piece is as good as straight."""
+    end = left.end_mm[0]
+    bows = (0.0 if run.is_straight else 1.0 / run.curve.radius_mm for run in (left, right))
+    curvature, shortest = sum(bows), SHORTEST_SHARE * (end - begin)
+    edges = [begin]
+    while edges[-1] < end:
+        # a chord of length h departs from its arc by h^2 / (8 R)
+        allowed = BOW_SHARE * float(outline.thickness_mm(edges[-1]))
+        edges.append(edges[-1] + max(float(np.sqrt(8.0 * allowed / curvature)), shortest))
+    edges[-1] = end
+    return np.array(edges)
+
+
 def local_wedges(outline: Outline) -> tuple[LocalWedge, ...]:
     """Give the wedges of a section, apex first; arcs are taken chord by chord."""
     wedges: list[LocalWedge] = []
@@ -91,11 +106,8 @@ def local_wedges(outline: Outline) -> tuple[LocalWedge, ...]:
         end = left.end_mm[0]
         if left.is_straight and right.is_straight:
             edges = np.array([begin, end])
-        else:  # even steps, and finer ones where an arc runs out into the tip
-            edges = np.linspace(begin, end, PIECES_PER_ARC + 1)
-            if not wedges:
-                fine = np.geomspace(max(outline.tip.width_mm, 1e-6 * end), edges[1] - begin, 16)
-                edges = np.concatenate([[begin], begin + fine[:-1], edges[1:]])
+        else:
+            edges = _arc_edges(outline, left, right, begin)
         wedges += [_wedge(outline, float(low), float(high)) for low, high in pairwise(edges)]
         begin = end
     return tuple(wedges)
@@ -273,20 +285,44 @@ def wedge_yield_depth_mm(reading: WedgeReading, yield_strength_mpa: float) -> fl
 
 
 def wedge_movement_mm(
-    outline: Outline, load: Tractions, elasticity: Elasticity
+    outline: Outline,
+    load: Tractions,
+    elasticity: Elasticity,
+    at_mm: tuple[float, float] = (0.0, 0.0),
 ) -> tuple[float, float]:
-    """Give how far the foremost point moves, axial (+x) and lateral (+y), mm.
+    """Give how far a place of the section moves, axial (+x) and lateral (+y), mm.
 
-    The energy of the wedge fields, section by section: bending, its coupling with
-    shear, shear, and compression, exact in a long wedge. Left out are the dent under
-    the load and the rounded tip itself.
+    Parameters
+    ----------
+    outline : Outline
+    load : Tractions
+    elasticity : Elasticity
+        Poisson's ratio in [0, 1/2].
+    at_mm : (float, float)
+        The place, x and y; the foremost point by default.
+
+    Returns
+    -------
+    (float, float)
+        Towards the spine, and towards the left face.
+
+    Notes
+    -----
+    The energy of the wedge fields, section by section, with a unit load at the place: bending,
+    its coupling with shear, shear, and compression, exact in a long wedge. It is the integral
+    of a tapered beam with the two-dimensional correction. Left out are the dent under the
+    load, the rounded tip itself, and what shoulders and clamp add: 0.5 % at 10 degrees per
+    side, 4 % at 30. Only what lies behind the place counts, for it alone bends there.
     """
     modulus = plane_strain_modulus_mpa(elasticity.youngs_modulus_mpa, elasticity.poissons_ratio)
     cuts = sorted({edge for part in load.faces for edge in (part.from_mm, part.to_mm)})
     moved = np.zeros(2)
     for wedge in local_wedges(outline):
-        inner = [c for c in cuts if wedge.begin_mm < c < wedge.end_mm]
-        edges = np.array([wedge.begin_mm, *inner, wedge.end_mm])
+        if wedge.end_mm <= at_mm[0]:
+            continue
+        begins = max(wedge.begin_mm, at_mm[0])
+        inner = [c for c in cuts if begins < c < wedge.end_mm]
+        edges = np.array([begins, *inner, wedge.end_mm])
         scale = np.log(np.maximum(edges - wedge.apex_mm[0], 1e-12))
         for low, high in pairwise(scale):
             pieces = np.linspace(low, high, 5)
@@ -304,9 +340,10 @@ def wedge_movement_mm(
             forces = resultant_up_to(load, outline, x)
             axial, lateral = wedge.own_axes(forces.axial_n_per_mm, forces.lateral_n_per_mm)
             moment = forces.moment_about_n(*wedge.apex_mm)
+            ahead_x, ahead_y = (at_mm[axis] - wedge.apex_mm[axis] for axis in (0, 1))
             for direction, unit in enumerate(((1.0, 0.0), (0.0, 1.0))):
                 p, q = wedge.own_axes(np.array(unit[0]), np.array(unit[1]))
-                m = -wedge.apex_mm[0] * unit[1] + wedge.apex_mm[1] * unit[0]
+                m = ahead_x * unit[1] - ahead_y * unit[0]
                 energy = (
                     axial * p * density.axial_per_mm
                     + lateral * q * density.lateral_per_mm

@@ -86,6 +86,9 @@ class YieldedRegion:
     reaches_clamp: bool
 
 
+NO_PEAKS = Peaks(
+    section=None, patch=None, section_principal=None, patch_principal=None, at_zone_edge=False
+)
 NOTHING_YIELDED = YieldedRegion(
     depth_mm=0.0,
     depth_y_mm=None,
@@ -120,11 +123,8 @@ def find_peaks(
     Peaks
         None under a tip load on a sharp tip, where the stress has no finite peak.
     """
-    nothing = Peaks(
-        section=None, patch=None, section_principal=None, patch_principal=None, at_zone_edge=False
-    )
     if zone.tip is not None and zone.tip.kind == "sharp":
-        return nothing
+        return NO_PEAKS
     points, stress = field.mesh.points_mm, field.stress_mpa
     trusted = points[0] <= trusted_depth_mm
     inside = trusted & (zone.distance_mm(*points) < 0)
@@ -135,7 +135,7 @@ def find_peaks(
     outer = np.concatenate([stress[:, outside], interpolate(field.mesh, stress, between)], axis=1)
     mises = von_mises(outer)
     if not np.any(mises > 0.0):
-        return nothing
+        return NO_PEAKS
     inner = stress[:, inside]
     return Peaks(
         section=_highest(mises, places),

@@ -91,6 +91,20 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
+@pytest.fixture
+def edit(folder: Path) -> Callable[[str, str, str], int]:
+    """Replace the one place of a text in a file; give the line on which the new text ends."""
+
+    def replace(name: str, old: str, new: str) -> int:
+        text = (folder / name).read_text(encoding="utf-8")
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+        (folder / name).write_text(text, encoding="utf-8")
+        return text.count("\n", 0, text.index(new) + len(new)) + 1
+
+    return replace
+
+
 Told = Callable[..., list[str]]
 
 

@@ -6,7 +6,10 @@ import tomllib
 
 import pytest
 
-from simedge.cli.new import parse_angles, parse_manner, parse_work
+from simedge.cli.new import case_text, parse_angles, parse_manner, parse_work
+from simedge.inputs.door import validated_arguments
+from simedge.inputs.files import library_files, read_profile
+from simedge.inputs.profile import Profile
 
 
 def test_enter_five_times_writes_a_case_and_runs_it(simedge, tmp_path):
@@ -82,3 +85,63 @@ def test_names_and_numbers_of_a_profile_survive_the_file(simedge, tmp_path):
     data = tomllib.loads(path.read_text(encoding="utf-8"))["profile"]
     assert data["name"] == 'the "old" knife'
     assert data["height_mm"] == 28.123456
+
+
+def written_profile(profile: Profile, angles=None) -> Profile:
+    """Give the profile that a case file for it holds."""
+    answers = {"grade": "52100", "hardness_hrc": 60.0, "medium": "hard wood"}
+    text = case_text(
+        {**answers, **parse_manner("usual"), "depth_in_cut_mm": 0.5, "profile": profile,
+         "angles": angles}
+    )  # fmt: skip
+    return validated_arguments(Profile, tomllib.loads(text)["profile"])
+
+
+#: Those of the rack that were ground, not traced.
+GROUND = [name for name in library_files("profiles") if isinstance(read_profile(name), Profile)]
+
+
+@pytest.mark.parametrize("name", GROUND)
+def test_every_knife_of_the_rack_survives_the_file(name):
+    assert written_profile(read_profile(name)) == read_profile(name)
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {"apex": {"land_um": 1 / 3}},
+        {"apex": {"sharp": True}, "bevels": []},
+        {"primary_grind": {"kind": "hollow", "wheel_radius_mm": 700 / 3, "left_fraction": 1 / 3}},
+        {"primary_grind": {"kind": "part-height", "grind_height_mm": 50 / 3}},
+        {"primary_grind": {"kind": "convex", "bulge_mm": 0.1 / 3}},
+        {
+            "spine_thickness_mm": None,
+            "primary_grind": {"kind": "flat", "left_dps": 0.0, "right_dps": 20 / 3},
+        },
+        {"bevels": [{"dps": 12.0, "height_mm": 0.4, "kind": "convex", "bulge_um": 4 / 3}]},
+    ],
+)
+def test_every_kind_of_grind_survives_the_file(fields):
+    whole = {
+        "height_mm": 28.0,
+        "spine_thickness_mm": 3.0,
+        "apex": {"radius_um": 2 / 3},
+        "bevels": [{"left_dps": 12.0, "right_dps": 14.0, "ends_at_thickness_mm": 0.4}],
+        "primary_grind": {"kind": "flat"},
+        **fields,
+    }
+    given = {key: value for key, value in whole.items() if value is not None}
+    profile = validated_arguments(Profile, given)
+    assert written_profile(profile) == profile
+
+
+def test_asked_angles_make_flat_bevels_in_front_of_the_same_grind():
+    axe = read_profile("splitting-axe")
+    made = written_profile(axe, parse_angles("22/20 x 0.3, 17"))
+    assert made.primary_grind == axe.primary_grind
+    assert [(bevel.sides_deg, bevel.height_mm) for bevel in made.bevels] == [
+        ((22.0, 20.0), 0.3),
+        ((17.0, 17.0), None),
+    ]
+    assert made.bevels[1].ends_at_thickness_mm == 2.5
+    assert {bevel.kind for bevel in made.bevels} == {"flat"}

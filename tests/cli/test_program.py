@@ -17,7 +17,9 @@ from simedge.inputs.medium import media
 HEAVY = ("numpy", "scipy", "gmsh", "skfem", "matplotlib", "meshio")
 
 
-@pytest.mark.parametrize("command", [(), ("run",), ("new",), ("profile",), ("steels",), ("media",)])
+@pytest.mark.parametrize(
+    "command", [(), ("run",), ("new",), ("profile",), ("stiffness",), ("steels",), ("media",)]
+)
 def test_help_loads_no_heavy_library(command):
     program = (
         "import sys; from simedge.cli.main import main; code = main(sys.argv[1:]); "

@@ -1,125 +1,11 @@
 """How it is said what is wrong: every rule that a file can break, in people's words."""
 
-from typing import Annotated, Any, Literal, Self
-
 import pytest
-from annotated_types import Ge, Gt, Interval, Le, Lt
-from pydantic import AllowInfNan, ConfigDict, Discriminator, Field, Strict, Tag, model_validator
-from pydantic.dataclasses import dataclass
-
-from simedge.errors import BadInput
-from simedge.inputs.door import validated
-from simedge.inputs.toml_source import parse_toml
-
-FORBID = ConfigDict(extra="forbid")
-Number = Annotated[float, Strict(), AllowInfNan(False)]
-Dps = Annotated[Number, Gt(0), Le(45)]
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Facet:
-    name: str = ""
-    dps: Dps
-    height_mm: Annotated[Number, Interval(ge=0, lt=1000)] | None = None
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Pressed:
-    name: str = ""
-    pressed: str
-    depth_in_cut_mm: Annotated[Number, Gt(0)]
-
-    @model_validator(mode="after")
-    def _not_rude(self) -> Self:
-        if self.pressed == "rude":
-            raise ValueError("this load is rude")
-        return self
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Pushed:
-    name: str = ""
-    force_n: Annotated[Number, Ge(0)]
-    side: Literal["left", "right"] = "left"
-
-
-def kind_of_work(value: Any) -> str | None:
-    keys = value if isinstance(value, dict) else getattr(value, "__dict__", ())
-    return next((key for key in ("pressed", "force_n") if key in keys), None)
-
-
-# The tag is spelled like a key on purpose: it must be told from it.
-Work = Annotated[
-    Annotated[Pressed, Tag("pressed")] | Annotated[Pushed, Tag("force_n")],
-    Discriminator(kind_of_work),
-]
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class FlatGrind:
-    kind: Literal["flat"]
-    dps: Dps = 5.0
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class HollowGrind:
-    kind: Literal["hollow"]
-    wheel_mm: Annotated[Number, Gt(0)]
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Metal:
-    hardness_hrc: Annotated[Number, Ge(20), Le(70)] = 60.0
-    youngs_modulus_gpa: Annotated[Number, Gt(0), Le(1000)] = 210.0
-    yield_mpa: Annotated[Number, Ge(100), Le(5000)] | None = None
-    poissons_ratio: Annotated[Number, Gt(-1), Lt(0.5)] = 0.3
-    radius_um: Annotated[Number, Gt(0), Le(500)] = 1.0
-    share_percent: Annotated[float, Field(strict=True, gt=0)] = 1.0
-    load_n_per_mm: Annotated[Number, Lt(10)] = 0.0
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Knife:
-    title: str = ""
-    height_mm: Annotated[Number, Gt(0), Le(1000)] = 30.0
-    count: Annotated[int, Strict()] = 1
-    sharp: Annotated[bool, Strict()] = False
-    facets: tuple[Facet, ...]
-    works: tuple[Work, ...] = ()
-    grind: Annotated[FlatGrind | HollowGrind, Field(discriminator="kind")] | None = None
-    metal: Metal = Metal()
-    handle: str | Metal = ""
-    pair: tuple[Number, Number] = (0.0, 0.0)
-    limits: dict[str, Annotated[Number, Le(3)]] = Field(default_factory=dict)
-
-
-def problems(text: str) -> list[str]:
-    with pytest.raises(BadInput) as caught:
-        validated(Knife, parse_toml(text, "k.toml"))
-    return str(caught.value).split("\n")
-
-
-def problem(line: str) -> str:
-    """What is said about one line of an otherwise valid file, without its place."""
-    (said,) = problems(f"{line}\n[[facets]]\ndps = 15\n")
-    place, _, message = said.partition(": ")
-    assert place == "k.toml:1"
-    return message
-
-
-def facet_problem(line: str) -> str:
-    """What is said about one line of the second facet, without its place."""
-    angle = "" if line.startswith("dps =") else "dps = 10"
-    (said,) = problems(f"[[facets]]\ndps = 15\n[[facets]]\nname = 'edge'\n{line}\n{angle}\n")
-    place, _, message = said.partition(": ")
-    assert place == "k.toml:5"
-    return message
-
 
 # -- numbers --------------------------------------------------------------------------
 
 
-def test_the_example_of_the_design():
+def test_the_example_of_the_design(facet_problem):
     assert facet_problem("dps = 95") == (
         "facets[1].dps (edge) is 95 deg, but must lie in (0, 45]; "
         "an included angle is written as half of it per side"
@@ -142,7 +28,7 @@ def test_the_example_of_the_design():
         ("height_mm = 0x1" + "0" * 300, "is a number beyond 1e308, but must be a plain number"),
     ],
 )
-def test_number_out_of_its_interval(line, said):
+def test_number_out_of_its_interval(line, said, problems):
     text = line if line.startswith("facets") else f"{line}\n[[facets]]\ndps = 15\n"
     assert said in problems(text)[0]
 
@@ -155,11 +41,11 @@ def test_number_out_of_its_interval(line, said):
         ("height_mm = 28000", "if it is meant in µm, write 28"),
     ],
 )
-def test_number_in_a_neighbouring_unit(line, hint):
+def test_number_in_a_neighbouring_unit(line, hint, problem):
     assert problem(line).endswith(hint)
 
 
-def test_no_unit_is_suggested_where_none_would_help():
+def test_no_unit_is_suggested_where_none_would_help(problem, facet_problem):
     assert problem("height_mm = -5").endswith("must lie in (0, 1000]")
     assert facet_problem("dps = -5").endswith("must lie in (0, 45]")
 
@@ -191,11 +77,11 @@ def test_no_unit_is_suggested_where_none_would_help():
         ("handle = {hardness_hrc = 5}", "handle.hardness_hrc is 5 HRC, but must lie in [20, 70]"),
     ],
 )
-def test_wrong_kind_of_value(line, said):
+def test_wrong_kind_of_value(line, said, problem):
     assert said in problem(line)
 
 
-def test_problem_shows_the_inches_that_were_written():
+def test_problem_shows_the_inches_that_were_written(problem, facet_problem):
     assert facet_problem("height_in = -1").startswith(
         "facets[1].height_in (edge) is -1 in (-25.4 mm), but must lie in [0, 1000) mm"
     )
@@ -204,7 +90,7 @@ def test_problem_shows_the_inches_that_were_written():
     assert "must be a finite number" in problem("height_in = 0x1" + "0" * 300)
 
 
-def test_entry_of_another_kind():
+def test_entry_of_another_kind(problems):
     assert problems("facets = [3]") == [
         "k.toml:1: facets[0] is 3, but must be a table; begin it with [[facets]]"
     ]
@@ -213,7 +99,7 @@ def test_entry_of_another_kind():
 # -- choices, missing and unknown keys --------------------------------------------------
 
 
-def test_choice_lists_all_and_names_the_nearest():
+def test_choice_lists_all_and_names_the_nearest(problem):
     said = problem('works = [{force_n = 1, side = "Lefft"}]')
     assert said.endswith('is "Lefft", but must be one of "left", "right"; did you mean "left"?')
 
@@ -231,7 +117,7 @@ def test_choice_lists_all_and_names_the_nearest():
         ("grind = {kind = 'flat', dps = 0}", "grind.dps is 0 deg, but must lie in (0, 45]"),
     ],
 )
-def test_union_told_apart_by_a_key(line, said):
+def test_union_told_apart_by_a_key(line, said, problem):
     assert said in problem(line)
 
 
@@ -252,17 +138,17 @@ def test_union_told_apart_by_a_key(line, said):
         ),
     ],
 )
-def test_union_told_apart_by_a_function_keeps_its_tag_to_itself(entry, said):
+def test_union_told_apart_by_a_function_keeps_its_tag_to_itself(entry, said, problem):
     assert problem(f"works = [{entry}]").startswith(said)
 
 
-def test_missing_key_stands_at_the_line_of_its_table():
+def test_missing_key_stands_at_the_line_of_its_table(problems):
     assert problems("\n[[facets]]\ndps = 1\n[[facets]]\nname = 'edge'") == [
         "k.toml:4: facets[1].dps (edge) is missing; write e.g. dps = 1"
     ]
 
 
-def test_missing_list_of_tables():
+def test_missing_list_of_tables(problems):
     assert problems("title = 'x'") == [
         "k.toml:1: facets is missing; begin each entry with [[facets]]"
     ]
@@ -281,12 +167,25 @@ def test_missing_list_of_tables():
         ("zzz = 3", "is not a key of [[facets]]; its keys are name, dps, height_mm"),
     ],
 )
-def test_unknown_key(line, said):
+def test_unknown_key(line, said, facet_problem):
     key = line.split()[0]
     assert facet_problem(line) == f"facets[1].{key} (edge) {said}"
 
 
-def test_unknown_key_at_the_top():
+def test_unknown_key_at_the_top(problem):
     assert problem("tittle = 1") == (
         'tittle is not a key at the top of the file; did you mean "title"?'
     )
+
+
+@pytest.mark.parametrize("line", ["DPS = 3", "dpss = 3"])
+def test_a_key_that_stands_there_misspelt_is_not_missing_too(line, problems):
+    assert problems(f"[[facets]]\n{line}") == [
+        f'k.toml:2: facets[0].{line.split()[0]} is not a key of [[facets]]; did you mean "dps"?'
+    ]
+    # what is missing besides is still told
+    assert len(problems(f"[[facets]]\n{line}\n[[works]]\npressed = 'x'")) == 2
+
+
+def test_a_number_with_a_point_is_shown_as_it_was_written(problem):
+    assert problem("count = 2.0") == "count is 2.0, but must be a whole number"

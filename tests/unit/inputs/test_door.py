@@ -1,133 +1,28 @@
 """The door: what passes, what is placed where, and that nothing else comes out."""
 
 import re
-from typing import Annotated, Any, Literal, Self
+from typing import Any
 
 import pytest
-from annotated_types import Ge, Gt, Interval, Le
 from hypothesis import given
 from hypothesis import strategies as st
-from pydantic import AllowInfNan, ConfigDict, Discriminator, Field, Strict, Tag, model_validator
-from pydantic.dataclasses import dataclass
 
 from simedge.errors import BadInput
 from simedge.inputs.door import inch_echoes, validated, validated_arguments
-from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.toml_source import TomlDocument, parse_toml
 
-FORBID = ConfigDict(extra="forbid")
-Number = Annotated[float, Strict(), AllowInfNan(False)]
-Dps = Annotated[Number, Gt(0), Le(45)]
 
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Facet:
-    name: str = ""
-    dps: Dps
-    height_mm: Annotated[Number, Interval(ge=0, lt=1000)] | None = None
-
-    @model_validator(mode="after")
-    def _not_odd(self) -> Self:
-        if self.name == "odd":
-            raise FieldProblems(
-                FieldProblem(("height_mm",), "is odd, but must be even"),
-                FieldProblem((), "is odd as a whole"),
-            )
-        if self.name == "rude":
-            raise ValueError("this facet is rude")
-        return self
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Pressed:
-    name: str = ""
-    pressed: str
-    depth_in_cut_mm: Annotated[Number, Gt(0)]
-
-    @model_validator(mode="after")
-    def _not_rude(self) -> Self:
-        if self.pressed == "rude":
-            raise ValueError("this load is rude")
-        return self
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Pushed:
-    name: str = ""
-    force_n: Annotated[Number, Ge(0)]
-    side: Literal["left", "right"] = "left"
-
-
-def kind_of_work(value: Any) -> str | None:
-    keys = value if isinstance(value, dict) else getattr(value, "__dict__", ())
-    return next((key for key in ("pressed", "force_n") if key in keys), None)
-
-
-# The tag is spelled like a key on purpose: it must be told from it.
-Work = Annotated[
-    Annotated[Pressed, Tag("pressed")] | Annotated[Pushed, Tag("force_n")],
-    Discriminator(kind_of_work),
-]
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class FlatGrind:
-    kind: Literal["flat"]
-    dps: Dps = 5.0
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class HollowGrind:
-    kind: Literal["hollow"]
-    wheel_mm: Annotated[Number, Gt(0)]
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Metal:
-    hardness_hrc: Annotated[Number, Ge(20), Le(70)] = 60.0
-
-
-@dataclass(frozen=True, kw_only=True, config=FORBID)
-class Knife:
-    title: str = ""
-    height_mm: Annotated[Number, Gt(0), Le(1000)] = 30.0
-    count: Annotated[int, Strict()] = 1
-    sharp: Annotated[bool, Strict()] = False
-    facets: tuple[Facet, ...]
-    works: tuple[Work, ...] = ()
-    grind: Annotated[FlatGrind | HollowGrind, Field(discriminator="kind")] | None = None
-    metal: Metal = Metal()
-    handle: str | Metal = ""
-    pair: tuple[Number, Number] = (0.0, 0.0)
-    plugged_in: Annotated[bool, Strict()] = False
-    limits: dict[str, Annotated[Number, Le(3)]] = Field(default_factory=dict)
-
-
-def problems(text: str) -> list[str]:
-    with pytest.raises(BadInput) as caught:
-        validated(Knife, parse_toml(text, "k.toml"))
-    return str(caught.value).split("\n")
-
-
-def problem(line: str) -> str:
-    """What is said about one line of an otherwise valid file, without its place."""
-    (said,) = problems(f"{line}\n[[facets]]\ndps = 15\n")
-    place, _, message = said.partition(": ")
-    assert place == "k.toml:1"
-    return message
-
-
-def test_valid_document_becomes_its_record():
+def test_valid_document_becomes_its_record(toy):
     text = "count = 2\n[[facets]]\ndps = 15\n[[works]]\nforce_n = 3\n[grind]\nkind = 'flat'\n"
-    assert validated(Knife, parse_toml(text, "k.toml")) == Knife(
+    assert validated(toy.Knife, parse_toml(text, "k.toml")) == toy.Knife(
         count=2,
-        facets=(Facet(dps=15.0),),
-        works=(Pushed(force_n=3.0),),
-        grind=FlatGrind(kind="flat"),
+        facets=(toy.Facet(dps=15.0),),
+        works=(toy.Pushed(force_n=3.0),),
+        grind=toy.FlatGrind(kind="flat"),
     )
 
 
-def test_all_problems_at_once_in_the_order_of_the_lines():
+def test_all_problems_at_once_in_the_order_of_the_lines(problems):
     said = problems("height_mm = -1\n[[facets]]\ndps = 95\nbogus = 1\n[metal]\nhardness_hrc = 90\n")
     assert [line.split(": ")[0] for line in said] == [f"k.toml:{n}" for n in (1, 3, 4, 6)]
 
@@ -135,22 +30,22 @@ def test_all_problems_at_once_in_the_order_of_the_lines():
 # -- what validators say ----------------------------------------------------------------
 
 
-def test_field_problems_are_placed_below_their_record():
+def test_field_problems_are_placed_below_their_record(problems):
     assert problems("[[facets]]\nname = 'odd'\nheight_in = 1\ndps = 1") == [
         "k.toml:1: facets[0] (odd) is odd as a whole",
         "k.toml:3: facets[0].height_in (odd) is odd, but must be even",
     ]
 
 
-def test_plain_value_error_is_passed_on():
+def test_plain_value_error_is_passed_on(problems, toy):
     text = "[[facets]]\nname = 'rude'\ndps = 1"
     assert problems(text) == ["k.toml:1: facets[0] (rude): this facet is rude"]
     with pytest.raises(BadInput) as caught:
-        validated(Facet, parse_toml("name = 'rude'\ndps = 1", "f.toml"))
+        validated(toy.Facet, parse_toml("name = 'rude'\ndps = 1", "f.toml"))
     assert str(caught.value) == "f.toml:1: this facet is rude"
 
 
-def test_odd_names_stay_on_one_line():
+def test_odd_names_stay_on_one_line(problems):
     said = problems('[[facets]]\nname = "a\\nb"\ndps = 95\n')
     assert said[0].startswith("k.toml:3: facets[0].dps (a\\nb) is 95 deg")
 
@@ -158,10 +53,10 @@ def test_odd_names_stay_on_one_line():
 # -- one table of a file ------------------------------------------------------------------
 
 
-def test_one_table_of_a_document():
+def test_one_table_of_a_document(toy):
     document = parse_toml("a = 1\n[knife]\n[[knife.facets]]\ndps = 95\nx = 1\n[[t]]\n", "k.toml")
     with pytest.raises(BadInput) as caught:
-        validated(Knife, document, table=("knife",))
+        validated(toy.Knife, document, table=("knife",))
     assert str(caught.value).split("\n") == [
         "k.toml:4: knife.facets[0].dps is 95 deg, but must lie in (0, 45]; "
         "an included angle is written as half of it per side",
@@ -169,9 +64,9 @@ def test_one_table_of_a_document():
         "its keys are name, dps, height_mm",
     ]
     with pytest.raises(BadInput, match=r"k.toml:1: steel is missing; begin it with \[steel\]"):
-        validated(Metal, document, table=("steel",))
+        validated(toy.Metal, document, table=("steel",))
     with pytest.raises(BadInput, match=r"k.toml:1: a is 1, but must be a table"):
-        validated(Metal, document, table=("a",))
+        validated(toy.Metal, document, table=("a",))
 
 
 # -- inches -------------------------------------------------------------------------------
@@ -179,25 +74,25 @@ def test_one_table_of_a_document():
 INCHES = "height_in = 1.1\nplugged_in = true\n[[facets]]\ndps = 15\nheight_in = 0.01\n"
 
 
-def test_inches_are_read_as_millimetres_and_echoed():
+def test_inches_are_read_as_millimetres_and_echoed(toy):
     document = parse_toml(INCHES, "k.toml")
-    knife = validated(Knife, document)
+    knife = validated(toy.Knife, document)
     # 1 in is 25.4 mm exactly; the tolerance is that of one rounding of a product
     assert knife.height_mm == pytest.approx(27.94, rel=1e-15)
     assert knife.facets[0].height_mm == pytest.approx(0.254, rel=1e-15)
     assert knife.plugged_in is True
     assert document.data["height_in"] == 1.1
     echoes = ("height_in = 1.1 read as 27.94 mm", "facets[0].height_in = 0.01 read as 0.254 mm")
-    assert inch_echoes(document) == inch_echoes(document, Knife) == echoes
+    assert inch_echoes(document) == inch_echoes(document, toy.Knife) == echoes
 
 
-def test_inches_that_no_record_reads_are_not_echoed():
+def test_inches_that_no_record_reads_are_not_echoed(problem, toy):
     document = parse_toml("screen_in = 3\n", "k.toml")
-    assert inch_echoes(document, Knife) == ()
+    assert inch_echoes(document, toy.Knife) == ()
     assert problem("screen_in = 3").startswith("screen_in is not a key at the top of the file")
 
 
-def test_inches_beside_millimetres():
+def test_inches_beside_millimetres(problem):
     assert problem("height_in = 1\nheight_mm = 25.4") == (
         "height_in is given beside height_mm; keep one of the two"
     )
@@ -206,18 +101,24 @@ def test_inches_beside_millimetres():
 # -- arguments ------------------------------------------------------------------------------
 
 
-def argument_problems(data: dict[str, Any], *where: Any) -> list[str]:
-    with pytest.raises(BadInput) as caught:
-        validated_arguments(Knife, data, *where)
-    return str(caught.value).split("\n")
+@pytest.fixture
+def argument_problems(toy):
+    """Give all that is said about arguments."""
+
+    def said(data: dict[str, Any], *where: Any) -> list[str]:
+        with pytest.raises(BadInput) as caught:
+            validated_arguments(toy.Knife, data, *where)
+        return str(caught.value).split("\n")
+
+    return said
 
 
-def test_arguments_make_a_record():
-    knife = validated_arguments(Knife, {"facets": [{"dps": 7}], "height_in": 1.0})
-    assert knife == Knife(facets=(Facet(dps=7.0),), height_mm=25.4)
+def test_arguments_make_a_record(toy):
+    knife = validated_arguments(toy.Knife, {"facets": [{"dps": 7}], "height_in": 1.0})
+    assert knife == toy.Knife(facets=(toy.Facet(dps=7.0),), height_mm=25.4)
 
 
-def test_arguments_name_their_options():
+def test_arguments_name_their_options(argument_problems):
     said = argument_problems({"facets": ({"dps": 95.0},), "height_mm": 0.0})
     assert said == [
         "--height-mm is 0 mm, but must lie in (0, 1000]",
@@ -226,7 +127,7 @@ def test_arguments_name_their_options():
     ]
 
 
-def test_arguments_with_a_map_of_their_options():
+def test_arguments_with_a_map_of_their_options(argument_problems):
     where = {("facets", 0, "dps"): "--micro", ("metal",): "--steel"}
     data = {"facets": [{"dps": -1, "height_mm": -1}], "metal": {"hardness_hrc": 99}}
     assert argument_problems(data, where) == [
@@ -261,11 +162,11 @@ DATA = st.recursive(
 
 
 @given(st.dictionaries(KEYS | st.text(max_size=5), DATA, max_size=5))
-def test_any_data_end_in_a_record_or_bad_input(data):
+def test_any_data_end_in_a_record_or_bad_input(toy, data):
     document = TomlDocument(path=None, shown_name="k.toml", data=data, lines={})
     said: list[str] = []
     try:
-        assert isinstance(validated(Knife, document), Knife)
+        assert isinstance(validated(toy.Knife, document), toy.Knife)
     except BadInput as error:
         said = [str(one) for one in error.problems]
     for line in said:

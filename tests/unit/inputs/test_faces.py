@@ -196,6 +196,115 @@ def test_chisel_with_a_parallel_body(thickness_mm: float) -> None:
     assert faces.sides_deg[-1] == pytest.approx((0.0, 0.0), abs=1e-9)
 
 
+# ---------------------------------------------------------------- other grinds by hand
+
+
+def test_part_height_is_flat_to_there_and_parallel_behind() -> None:
+    grind = PrimaryGrind(kind="part-height", grind_height_mm=12.0)
+    faces = rope_knife(primary_grind=grind).faces
+    assert faces.names[2:] == ("primary grind", "above the grind")
+    assert faces.fields[2:] == (("primary_grind",), ("primary_grind",))
+    slope = (1.6 - 0.225) / (12.0 - faces.left_mm[2][0])
+    assert tan(radians(faces.sides_deg[2][0])) == pytest.approx(slope, rel=ROUNDING)
+    assert faces.sides_deg[3] == (0.0, 0.0)
+    assert faces.left_mm[3:] == (near(12.0, 1.6), near(28.0, 1.6))
+    assert faces.height_mm == 28.0
+
+
+def test_part_height_by_its_angle_tells_the_spine() -> None:
+    grind = PrimaryGrind(kind="part-height", dps=4.0, grind_height_mm=12.0)
+    faces = rope_knife(spine_thickness_mm=None, primary_grind=grind).faces
+    x, y = faces.left_mm[2]
+    assert faces.spine_thickness_mm == pytest.approx(
+        2 * (y + (12.0 - x) * tan(radians(4.0))), rel=ROUNDING
+    )
+
+
+@pytest.mark.parametrize("kind", ["part-height", "hollow"])
+def test_a_grind_to_the_spine_has_nothing_above_it(kind: str) -> None:
+    wheel = {"wheel_radius_mm": 400.0} if kind == "hollow" else {}
+    whole = PrimaryGrind(kind=kind, grind_height_mm=28.0, **wheel)
+    faces = rope_knife(primary_grind=whole).faces
+    assert faces.names[-1] == "primary grind"
+    if kind == "hollow":  # the default is the blade's height
+        plain = PrimaryGrind(kind=kind, **wheel)
+        assert rope_knife(primary_grind=plain).faces == faces
+
+
+def test_a_parallel_body_has_nothing_above_its_grind() -> None:
+    bevel = Bevel(dps=11.0, ends_at_thickness_mm=3.2)
+    grind = PrimaryGrind(kind="part-height", grind_height_mm=20.0)
+    faces = rope_knife(bevels=(bevel,), primary_grind=grind).faces
+    assert faces.sides_deg[-1] == (0.0, 0.0)
+    assert faces.names == ("bevel", "primary grind")
+    assert faces.height_mm == 28.0
+
+
+@pytest.mark.parametrize("kind", ["hollow", "convex"])
+def test_a_side_of_0_degrees_was_not_ground(kind: str) -> None:
+    bevel = Bevel(left_dps=0.0, right_dps=20.0, ends_at_thickness_mm=0.5)
+    grind = {
+        "hollow": PrimaryGrind(kind="hollow", wheel_radius_mm=300.0),
+        "convex": PrimaryGrind(kind="convex", bulge_mm=0.1),
+    }[kind]
+    faces = rope_knife(bevels=(bevel,), primary_grind=grind).faces
+    assert [curve.is_straight for curve in faces.left] == [True, True]
+    assert [curve.is_straight for curve in faces.right] == [True, False]
+    assert {out for _, out in faces.left_mm} == {0.0015}
+
+
+@pytest.mark.parametrize("kind", ["hollow", "convex"])
+def test_mirrored_arcs_to_the_bit(kind: str) -> None:
+    def faces(left: float, right: float, share: float) -> Faces:
+        bevel = Bevel(left_dps=left, right_dps=right, height_mm=1.0, kind="convex", bulge_um=4.0)
+        more = {"wheel_radius_mm": 300.0} if kind == "hollow" else {"bulge_mm": 0.1}
+        grind = PrimaryGrind(kind=kind, left_fraction=share, **more)
+        return rope_knife(apex=Apex(radius_um=5.0), bevels=(bevel,), primary_grind=grind).faces
+
+    one, other = faces(18.0, 9.0, 0.25), faces(9.0, 18.0, 0.75)
+    assert (other.left, other.right) == (one.right, one.left)
+
+
+def test_arcs_are_judged_by_their_ends() -> None:
+    # 16 against 15 degrees; 20 µm of bulge over 1 mm turn the left face by 4.6 from its chord
+    front = Bevel(name="front", left_dps=16.0, right_dps=24.0, height_mm=1.0, kind="convex",
+                  bulge_um=20.0)  # fmt: skip
+    behind = Bevel(name="behind", dps=15.0, height_mm=1.0)
+    (remark,) = rope_knife(bevels=(front, behind), spine_thickness_mm=3.2).faces.remarks
+    assert "left face turns inward" in remark
+    assert "front (11.6 deg)" in remark or "front (11.5" in remark
+
+
+def test_a_blade_shorter_than_its_apex_is_refused() -> None:
+    with pytest.raises(BadInput) as caught:
+        validated_arguments(
+            Profile,
+            {
+                "height_mm": 0.02,
+                "apex": {"land_um": 20.0},
+                "primary_grind": {"dps": 10.0},
+            },
+        )
+    (said,) = map(str, caught.value.problems)
+    assert said.startswith("--height-mm is 0.02 mm, but the apex alone takes 0.03 mm")
+
+
+def test_a_bevel_of_atoms_is_refused() -> None:
+    said = []
+    for bevel in ({"dps": 15.0, "height_mm": 4e-6}, {"dps": 1e-8, "height_mm": 0.1}):
+        fields = {
+            "height_mm": 28.0,
+            "apex": {"sharp": True},
+            "bevels": [bevel],
+            "primary_grind": {"dps": 1e-9},
+        }
+        with pytest.raises(BadInput) as caught:
+            validated_arguments(Profile, fields)
+        said += map(str, caught.value.problems)
+    assert all("only a few atoms" in each for each in said)
+    assert len(said) == 2
+
+
 # ---------------------------------------------------------------- odd, but a blade
 
 
@@ -204,8 +313,8 @@ def test_bevel_with_the_angle_behind_it_changes_nothing_and_is_said() -> None:
     plain = rope_knife(bevels=(rope_knife().bevels[1],)).faces
     faces = rope_knife(bevels=(twin, rope_knife().bevels[1])).faces
     assert faces.names == plain.names
-    for point, expected in zip(faces.left_mm, plain.left_mm, strict=True):
-        assert point == near(*expected)
+    assert (faces.left, faces.right) == (plain.left, plain.right)  # not by a rounding
+    assert faces.fields == (("bevels", 1), ("primary_grind",))
     assert len(faces.remarks) == 1
     assert "touch-up" in faces.remarks[0]
     assert "no effect" in faces.remarks[0]

@@ -114,9 +114,12 @@ def test_unknown_names_are_answered_with_the_nearest() -> None:
         ('"rope-knive"', "did you mean rope-knife"),
         ('"nowhere.toml"', "there is no file"),
         ('"../nowhere/knife.toml"', "paths count from the case's folder"),
-        ("5", "profile is 5, but must be a table"),
-        ("true", "profile is true, but must be a table"),
-        ('["rope-knife"]', "a table"),
+        ("5", "profile is 5, but must be the name or file of a profile in quotes, or one table"),
+        ("true", "profile is true, but must be the name"),
+        ('["rope-knife"]', "profile is a list of 1, but must be the name"),
+        ('""', 'profile is "", but must be the name'),
+        ('"."', "that is a folder; name a file"),
+        ('"~/knife.toml"', "~ is not understood here"),
     ],
 )
 def test_a_profile_that_is_not_found_is_told_at_its_line(

@@ -133,9 +133,31 @@ ENDS: list[tuple[type, dict[str, Any], str, list[float], list[float]]] = [
     ),
     (Bevel, {"dps": 9.0}, "height_mm", [0.0, 1000.0], [-SMALLEST, just_above(1000.0)]),
     (Bevel, {"dps": 9.0}, "ends_at_thickness_mm", [SMALLEST, 1000.0], [0.0, just_above(1000.0)]),
-    # atoms: bad-inputs.md refuses radii below 0.005 µm
+    # atoms: bad-inputs.md refuses radii below 0.005 µm, and a land is no better
     (Apex, {}, "radius_um", [0.005, 5000.0], [0.0, just_below(0.005), just_above(5000.0)]),
-    (Apex, {}, "land_um", [SMALLEST, 20000.0], [0.0, -1.0, just_above(20000.0)]),
+    (Apex, {}, "land_um", [0.005, 20000.0], [0.0, -1.0, just_below(0.005), just_above(20000.0)]),
+    (
+        Bevel,
+        {"dps": 9.0, "height_mm": 0.1, "kind": "convex"},
+        "bulge_um",
+        [SMALLEST, 5000.0],
+        [0.0, just_above(5000.0)],
+    ),
+    (
+        PrimaryGrind,
+        {"kind": "hollow"},
+        "wheel_radius_mm",
+        [SMALLEST, 5000.0],
+        [0.0, -1.0, just_above(5000.0)],
+    ),
+    (PrimaryGrind, {"kind": "convex"}, "bulge_mm", [SMALLEST, 100.0], [0.0, just_above(100.0)]),
+    (
+        PrimaryGrind,
+        {"kind": "part-height"},
+        "grind_height_mm",
+        [SMALLEST, 1000.0],
+        [0.0, just_above(1000.0)],
+    ),
     (PrimaryGrind, {}, "dps", [SMALLEST, 45.0], [0.0, just_above(45.0)]),
     (PrimaryGrind, {}, "left_fraction", [0.0, 1.0], [-SMALLEST, just_above(1.0)]),
 ]
@@ -185,6 +207,46 @@ def test_other_grinds_are_not_taken_for_flat(kind: Any) -> None:
     (said,) = refused(PrimaryGrind, kind=kind)
     assert said.startswith("--kind is ")
     assert '"flat"' in said
+
+
+# ---------------------------------------------------------------- which key belongs to which kind
+
+OF_KIND = {"wheel_radius_mm": 100.0, "bulge_mm": 0.2, "grind_height_mm": 20.0}
+BELONGS = {
+    "flat": (set(), set()),
+    "hollow": ({"wheel_radius_mm"}, {"grind_height_mm"}),
+    "convex": ({"bulge_mm"}, set()),
+    "part-height": ({"grind_height_mm"}, set()),
+}
+
+
+@pytest.mark.parametrize("kind", BELONGS)
+@given(given_keys(**OF_KIND))
+def test_a_grind_has_the_keys_of_its_kind_and_no_others(kind: str, keys: dict[str, float]) -> None:
+    needed, allowed = BELONGS[kind]
+    if needed <= set(keys) <= needed | allowed:
+        grind = validated_arguments(PrimaryGrind, {"kind": kind, **keys})
+        assert {key: getattr(grind, key) for key in keys} == keys
+        return
+    said = "\n".join(refused(PrimaryGrind, kind=kind, **keys))
+    for key in OF_KIND:
+        option = f"--{key.replace('_', '-')} "
+        foreign = key in keys and key not in needed | allowed
+        assert (f"{option}is given, but belongs to kind = " in said) == foreign
+        assert (f'{option}is missing; kind = "{kind}" needs it' in said) == (
+            key in needed and key not in keys
+        )
+
+
+@pytest.mark.parametrize("bulge", [{}, {"bulge_um": 5.0}])
+@pytest.mark.parametrize("kind", ["flat", "convex"])
+def test_a_bevel_is_convex_by_its_bulge_and_only_then(kind: str, bulge: dict[str, float]) -> None:
+    keys = {"dps": 9.0, "height_mm": 0.1, "kind": kind, **bulge}
+    if (kind == "convex") == bool(bulge):
+        assert validated_arguments(Bevel, keys).bulge_um == bulge.get("bulge_um")
+        return
+    (said,) = refused(Bevel, **keys)
+    assert said.startswith("--bulge-um is missing" if kind == "convex" else "--bulge-um is given")
 
 
 # ---------------------------------------------------------------- as records

@@ -233,7 +233,12 @@ def test_1_4568_is_not_converted_even_with_hardness() -> None:
     ("fields", "words"),
     [
         ({"grade": "D2", "hardness_hrc": 64}, "outside the 55 to 62 HRC usual for D2"),
-        ({"grade": "D2", "hardness_hrc": 60, "poissons_ratio": 0.499}, "may lock"),
+        (
+            {"grade": "D2", "hardness_hrc": 60, "poissons_ratio": 0.499},
+            "the largest tension does not",
+        ),
+        ({"grade": "D2", "hardness_hrc": 60, "poissons_ratio": 0.35}, "steels have 0.27 to 0.30"),
+        ({"grade": "O1", "hardness_hrc": 58}, "58 HRC lies between the yield points"),
         ({"grade": "D2", "hardness_hrc": 60, "youngs_modulus_gpa": 300}, "190 to 210 GPa"),
         ({"grade": "D2", "hardness_hrc": 60, "yield_strength_mpa": 900}, "7.6 times the yield"),
         ({"grade": "D2", "hardness_hrc": 60, "yield_strength_mpa": 2400}, "below the yield"),
@@ -245,12 +250,70 @@ def test_what_deserves_a_warning_gets_one(fields: dict[str, Any], words: str) ->
     assert words in remark
 
 
+def points(*pairs: tuple[float, float]) -> list[dict[str, float]]:
+    return [{"hardness_hrc": hard, "yield_strength_mpa": strong} for hard, strong in pairs]
+
+
+def test_a_persons_own_table_takes_the_place_of_ours() -> None:
+    own = points((58, 2000), (60, 2150), (62, 2180))
+    made = properties(grade="O1", hardness_hrc=60, yield_points=own, yield_points_source="tests")
+    assert (made.yield_low_mpa, made.yield_strength_mpa, made.yield_high_mpa) == (2150,) * 3
+    (origin,) = (o for o in made.origins if o.quantity == "yield strength")
+    assert (origin.trust, origin.source) == ("given", "tests")
+    assert made.remarks == ()
+    between = properties(grade="O1", hardness_hrc=61, yield_points=own)
+    assert between.yield_strength_mpa == 2165  # half way
+    (origin,) = (o for o in between.origins if o.quantity == "yield strength")
+    assert (origin.trust, origin.source) == ("D", "given in the case; linear between its points")
+    assert "interpolated" in between.remarks[0]
+
+
+def test_a_steel_that_nobody_knows_may_have_a_table() -> None:
+    made = properties(hardness_hrc=60, yield_points=points((58, 2000), (60, 2150)))
+    assert (made.name, made.yield_strength_mpa) == ("steel without a grade", 2150)
+    # its hardness does not convert to strength by the standard, but it was measured
+    made = properties(grade="1.4568", hardness_hrc=46, yield_points=points((44, 1300), (48, 1500)))
+    assert (made.yield_strength_mpa, made.hardness_hv) == (1400, None)
+
+
+@pytest.mark.parametrize(
+    ("own", "path", "message"),
+    [
+        (points((58, 2000)), (), "has 1 point, but a table needs two"),
+        ([], (), "has 0 points"),
+        (points((58, 2000), (58, 2100)), (1, "hardness_hrc"), "is 58 HRC, as the point before"),
+        (points((60, 2150), (58, 2000)), (1, "hardness_hrc"), "must rise"),
+        (points((58, 2150), (60, 2000)), (1, "yield_strength_mpa"), "2150 MPa at a lower"),
+        (points((56, 1900), (58, 2000), (58, 2000)), (2, "hardness_hrc"), "keep one"),
+        (points((58, 2.0), (60, 2150)), (0, "yield_strength_mpa"), "did you mean 2000 MPa?"),
+        (points((653, 2000), (697, 2150)), (0, "hardness_hrc"), "did you mean 58 HRC?"),
+        (points((5, 200), (60, 2150)), (0, "hardness_hrc"), "must lie in [20, 70] HRC, where"),
+    ],
+)
+def test_a_table_that_cannot_be_read_is_refused(
+    own: list[dict[str, float]], path: tuple[str | int, ...], message: str
+) -> None:
+    said = refusals(grade="O1", hardness_hrc=60, yield_points=own)
+    assert message in said["yield_points", *path]
+
+
+def test_a_table_is_not_read_beyond_its_ends_nor_beside_a_strength() -> None:
+    own = points((58, 2000), (60, 2150))
+    said = refusals(grade="O1", hardness_hrc=61, yield_points=own)
+    assert "yield_points run from 58 to 60 HRC" in said[("hardness_hrc",)]
+    assert "is missing" in refusals(grade="O1", yield_points=own)[("hardness_hrc",)]
+    said = refusals(grade="O1", hardness_hrc=60, yield_points=own, yield_strength_mpa=2000)
+    assert "keep one of the two" in said[("yield_points",)]
+
+
 @pytest.mark.parametrize("grade", list(library.grades()))
 def test_usual_steels_are_not_nagged_about(grade: str) -> None:
     extra = {} if library.grades()[grade].hardness_converts else {"yield_strength_mpa": 1400}
     hrc = library.grades()[grade].hardness_hrc.low
-    made = properties(grade=grade, hardness_hrc=hrc, poissons_ratio=0.49, **extra)
-    assert made.remarks == ()
+    made = properties(grade=grade, hardness_hrc=hrc, poissons_ratio=0.3, **extra)
+    # O1 has points of its own, at 55 and 60 HRC about the 57 where it is first used
+    assert [remark for remark in made.remarks if "between" not in remark] == []
+    assert len(made.remarks) == (grade == "O1")
     assert all(o.value and o.source and o.trust for o in made.origins)
 
 

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from simedge.errors import BadInput
 from simedge.inputs.key_paths import KeyPath, dotted
 from simedge.inputs.shown_values import one_line
+from simedge.inputs.text_file import LARGEST_FILE_BYTES
 from simedge.inputs.toml_lines import DEEPEST_NESTING
-from simedge.inputs.toml_source import LARGEST_FILE_BYTES, TomlDocument, parse_toml, read_toml
+from simedge.inputs.toml_source import TomlDocument, parse_toml, read_toml
 
 
 def refusal(text: str) -> str:
@@ -156,6 +157,32 @@ def test_byte_order_mark_and_crlf_are_accepted(tmp_path):
         ("dps =", 6, "a value is missing"),
         ("dps: 15", 4, "= instead of the colon"),
         ("dps", 4, "key = value"),
+        ("dps 15", 5, "key = value"),
+        ("dps == 15", 6, "a single ="),
+        ("dps := 15", 5, "a single ="),
+        ("// edge", 1, "a comment begins with #"),
+        ("dps = 15 // edge", 10, "a comment begins with #"),
+        ("; edge", 1, "a comment begins with #"),
+        ("force_n = 1 000", 13, "without spaces"),
+        ("dps = 15/2", 9, "a fraction as a decimal"),
+        ("dps = ½", 7, "a fraction as a decimal"),
+        ("dps = １５", 7, "the digits 0 to 9"),
+        ("dps = ~15", 7, "write one number"),
+        ("dps = 15±1", 9, "write one number"),
+        ("dps = 14-16", 9, "write one number"),
+        ("dps = none", 7, "leave the key out"),
+        ("dps = null", 7, "leave the key out"),
+        ("dps = 15°", 9, "without unit"),
+        ("force_n = 4N", 12, "without unit"),
+        ('profile = "rope', 16, "close the quotes"),
+        ("[steel", 7, "close the brackets"),
+        ("[[loads]", 8, "close the brackets"),
+        ("steel {", 7, "begin a table"),
+        ('{"dps": 15}', 1, "begin a table"),
+        ("höhe_mm = 28", 2, "as the examples have them"),
+        ("height mm = 28", 8, "no spaces"),
+        ("x_mm,y_mm", 5, "the file that was meant"),
+        ("<!DOCTYPE html>", 1, "the file that was meant"),
     ],
 )
 def test_syntax_error_has_place_line_and_hint(line, column, hint):
@@ -184,7 +211,11 @@ def test_long_line_is_cut_about_the_place():
     [
         ("a = 1\nb = 2\na = 3", "f.toml:3: a is given twice, first in line 1"),
         ("[s]\nx = 1\n\n[s]\ny = 2", "f.toml:4: [s] is given twice, first in line 1"),
-        ("s = 1\n[[s]]", "f.toml:2: [[s]] is given twice, first in line 1"),
+        ("s = 1\n[[s]]", "f.toml:2: [[s]] is given here, but s in line 1; keep one of them"),
+        ("[s]\nx = 1\n[[s]]", "f.toml:3: [[s]] is given here, but [s] in line 1; write both as"),
+        ("[[s]]\nx = 1\n[s]", "f.toml:3: [s] is given here, but [[s]] in line 1; write both as"),
+        ("[[s.t]]\n[[s]]", "f.toml:2: [[s]] is given here, but [s] in line 1; write both as [[s"),
+        ("[s.t]\n[[s]]", "f.toml:2: [[s]] is given here, but [s] in line 1; write both as [[s]]"),
         ("[[b]]\ndps = 1\n[[b]]\ndps = 1\ndps = '''\n'''", "f.toml:5: b[1].dps is given twice"),
         ("a = {\"b\" = 1, 'b' = 2}", "f.toml:1: a.b is given twice, first in line 1"),
         ('"a\\u0062" = 1\nab = 2', "f.toml:2: ab is given twice, first in line 1"),

@@ -59,7 +59,9 @@ def _sample_cases() -> dict[str, Case]:
             steel=STEEL,
             support=Support(clamp_depth_mm=15.0),
             loads=(
-                replace(in_wood, depth_in_cut_mm=2.0, side="left", hand_force_n=400.0),
+                replace(
+                    in_wood, name="levered", depth_in_cut_mm=2.0, side="left", hand_force_n=400.0
+                ),
                 replace(in_wood, depth_in_cut_mm=2.0),
             ),
         ),

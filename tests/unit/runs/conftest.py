@@ -70,7 +70,7 @@ def _check_consistent(found: Run) -> None:
     strength = found.steel.yield_strength_mpa
     for answer in found.loads:
         told = numbers(answer)
-        assert len(told) > 10
+        assert len(told) > 8
         assert [name for name, number in told if not math.isfinite(number)] == []
         peak, factor = answer.section_peak_von_mises_mpa, answer.first_yield_load_factor
         assert (peak is None) == (factor is None)

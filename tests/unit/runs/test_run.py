@@ -219,6 +219,10 @@ def test_parts_that_cancel_are_warned_of_and_answered(
     (answer,) = found.loads
     assert answer.apex_lateral_mm == pytest.approx(0.0, abs=1e-12)
     assert answer.yield_depth_mm == 0.0
+    assert answer.section_peak_von_mises_mpa is None  # and not what rounding leaves
+    assert answer.first_yield_load_factor is None
+    assert answer.closed_form == ()
+    assert answer.sentence.startswith("Nothing is left of this load")
     check_consistent(found)
 
 
@@ -261,4 +265,6 @@ def test_the_zones_edge_is_told_for_an_axial_tip_load(run: Runner) -> None:
 
 def test_nearly_incompressible_steel_is_warned_of(run: Runner) -> None:
     soft = replace(STEEL, poissons_ratio=0.499)
-    assert any("0.499" in text and "lock" in text for text in run(TIP, steel=soft).warnings)
+    assert any(
+        "0.499" in text and "largest tension" in text for text in run(TIP, steel=soft).warnings
+    )

@@ -46,7 +46,10 @@ def acting(*forces: tuple[float, float]) -> tuple[ActingPart, ...]:
 
 
 def test_an_answer_without_trouble_has_no_warnings(rope_knife: Run) -> None:
-    assert load_warnings(rope_knife.case, rope_knife.outline, quiet(rope_knife)) == []
+    assert (
+        load_warnings(rope_knife.case, rope_knife.outline, rope_knife.steel, quiet(rope_knife))
+        == []
+    )
     assert case_warnings(rope_knife.case, rope_knife.outline) == []
 
 
@@ -57,7 +60,7 @@ def test_what_was_clipped_on_the_way_comes_first(rope_knife: Run) -> None:
         tractions=replace(answer.tractions, remarks=("one", "two")),
         section_peak_at_zone_edge=True,
     )
-    found = load_warnings(rope_knife.case, rope_knife.outline, answer)
+    found = load_warnings(rope_knife.case, rope_knife.outline, rope_knife.steel, answer)
     assert found[:2] == ["one", "two"]
     assert len(found) == 3
     assert "edge of the zone" in found[2]
@@ -74,7 +77,7 @@ def test_contact_shorter_than_four_yield_depths(
 ) -> None:
     assert SMALLEST_CONTACT_RATIO == 4.0
     answer = replace(quiet(rope_knife), contact_ratio=ratio, contact_length_mm=2.5)
-    found = load_warnings(rope_knife.case, rope_knife.outline, answer)
+    found = load_warnings(rope_knife.case, rope_knife.outline, rope_knife.steel, answer)
     assert [("in contact over 2.5 mm" in text) for text in found] == [True] * warned
     if warned:
         assert f"only {ratio:.2g} times the yield depth" in found[0]
@@ -98,7 +101,7 @@ def test_a_tip_load_is_held_against_the_medium_at_its_strongest(
 ) -> None:
     answer = pressing_tip(quiet(rope_knife), axial, lateral)
     case = with_loads(rope_knife, WOOD)
-    found = load_warnings(case, rope_knife.outline, answer)
+    found = load_warnings(case, rope_knife.outline, rope_knife.steel, answer)
     assert [("cannot press harder than 0.7 N/mm" in text) for text in found] == [True] * warned
     if warned:
         assert "(hard wood)" in found[0]
@@ -112,9 +115,9 @@ def test_the_strongest_medium_of_the_case_counts_even_inside_parts(rope_knife: R
     answer = pressing_tip(quiet(rope_knife), 2.0)  # between 0.7 and 3 x 500 x 2.9 µm = 4.3 N/mm
     weak = with_loads(rope_knife, WOOD)
     strong = with_loads(rope_knife, WOOD, CombinedLoad(parts=(TipLineLoad(axial_n_per_mm=1), own)))
-    assert len(load_warnings(weak, rope_knife.outline, answer)) == 1
-    assert load_warnings(strong, rope_knife.outline, answer) == []
-    beyond = load_warnings(strong, rope_knife.outline, pressing_tip(answer, 5.0))
+    assert len(load_warnings(weak, rope_knife.outline, rope_knife.steel, answer)) == 1
+    assert load_warnings(strong, rope_knife.outline, rope_knife.steel, answer) == []
+    beyond = load_warnings(strong, rope_knife.outline, rope_knife.steel, pressing_tip(answer, 5.0))
     assert "the medium given" in beyond[0]
 
 
@@ -126,15 +129,15 @@ def test_media_are_compared_at_their_strongest(rope_knife: Run) -> None:
     case = with_loads(rope_knife, own, WOOD)
     answer = quiet(rope_knife)
     between = pressing_tip(answer, 0.95 * MOST_N_PER_MM)
-    assert load_warnings(case, rope_knife.outline, between) == []
-    (beyond,) = load_warnings(case, rope_knife.outline, pressing_tip(answer, 1.0))
+    assert load_warnings(case, rope_knife.outline, rope_knife.steel, between) == []
+    (beyond,) = load_warnings(case, rope_knife.outline, rope_knife.steel, pressing_tip(answer, 1.0))
     assert "(hard wood)" in beyond
 
 
 def test_without_a_medium_no_tip_load_is_too_large(rope_knife: Run) -> None:
     case = with_loads(rope_knife, TipLineLoad(axial_n_per_mm=1.0))
     answer = pressing_tip(quiet(rope_knife), 1e5)
-    assert load_warnings(case, rope_knife.outline, answer) == []
+    assert load_warnings(case, rope_knife.outline, rope_knife.steel, answer) == []
 
 
 @pytest.mark.parametrize("level", ["low", "typical", "high"])
@@ -143,7 +146,7 @@ def test_a_medium_is_never_held_against_itself(level: str, rope_knife: Run) -> N
     tractions = tractions_of(medium, "", rope_knife.outline)
     answer = replace(quiet(rope_knife), tractions=tractions)
     case = with_loads(rope_knife, medium)
-    assert load_warnings(case, rope_knife.outline, answer) == []
+    assert load_warnings(case, rope_knife.outline, rope_knife.steel, answer) == []
 
 
 # ---------------------------------------------------------------- parts that cancel
@@ -164,7 +167,7 @@ def test_parts_that_leave_nothing_behind_them(
     forces: tuple[tuple[float, float], ...], warned: bool, rope_knife: Run
 ) -> None:
     answer = replace(quiet(rope_knife), parts=acting(*forces))
-    found = load_warnings(rope_knife.case, rope_knife.outline, answer)
+    found = load_warnings(rope_knife.case, rope_knife.outline, rope_knife.steel, answer)
     assert [("cancel" in text) for text in found] == [True] * warned
 
 

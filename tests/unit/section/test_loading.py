@@ -18,7 +18,8 @@ from simedge.inputs.load import (
     TipLineLoad,
 )
 from simedge.inputs.profile import Profile
-from simedge.section.loading import medium_tip_load_n_per_mm, tractions_of
+from simedge.section.loading import tractions_of
+from simedge.section.media_loading import medium_tip_load_n_per_mm
 from simedge.section.outline import Outline, build_outline
 from simedge.section.tractions import FaceTraction, Tractions, resultant_up_to
 
@@ -55,6 +56,7 @@ def test_the_hand_caps_what_one_side_is_pressed(edge: Edge) -> None:
         to_mm=pytest.approx(BEGINS_MM + 1 / 9, rel=1e-12),
         pressure_mpa=60.0,
         friction=0.3,
+        medium="hard wood",
     )
     assert load.limited_by == "hand"
     assert load.contact_length_mm == WOOD_MM
@@ -249,10 +251,10 @@ def test_parts_act_together_and_the_shortest_contact_counts(edge: Edge) -> None:
     load = acting(
         CombinedLoad(parts=(wood(), force, wood(side="right", depth_in_cut_mm=0.05))), edge()
     )
-    assert [tip.axial_n_per_mm for tip in load.tip] == pytest.approx(
-        [TIP_N_PER_MM, 3.0, TIP_N_PER_MM]
-    )
-    assert [tip.spread for tip in load.tip] == ["smooth", "uniform", "smooth"]
+    # wood presses from both sides, but there is one tip
+    assert [tip.axial_n_per_mm for tip in load.tip] == pytest.approx([TIP_N_PER_MM, 3.0])
+    assert [tip.spread for tip in load.tip] == ["smooth", "uniform"]
+    assert "2 parts of this load press with a medium: the tip is pressed once" in load.remarks[0]
     assert [face.side for face in load.faces] == ["left", "right"]
     assert (load.contact_length_mm, load.limited_by) == (4.0, "hand")
 

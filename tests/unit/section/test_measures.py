@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, radians, sin, tan
+from math import asin, atan, cos, degrees, radians, sin, tan
 from typing import Any
 
 import pytest
@@ -82,3 +82,38 @@ def test_a_bevel_without_effect_is_not_measured() -> None:
     assert [stretch.name for stretch in same.stretches] == ["edge bevel", "primary grind"]
     assert same.area_mm2 == pytest.approx(plain.area_mm2, rel=1e-12)
     assert same.thickness_behind_edge_mm == pytest.approx(0.45, rel=1e-12)
+
+
+def test_a_hollow_grind_by_hand() -> None:
+    # from a sharp tip 1.6 mm out over 28 mm: a chord of 28.0457, at 3.2705 deg
+    grind = PrimaryGrind(kind="hollow", wheel_radius_mm=400.0)
+    found = measured(apex=Apex(sharp=True), primary_grind=grind)
+    (stretch,) = found.stretches
+    chord = (28.0**2 + 1.6**2) ** 0.5
+    turn = degrees(asin(chord / 800.0))
+    assert stretch.radius_mm == pytest.approx(400.0, rel=1e-12)
+    assert stretch.bulge_mm == pytest.approx(-(400.0 - (400.0**2 - chord**2 / 4) ** 0.5), rel=1e-9)
+    assert stretch.included_deg == pytest.approx(2 * degrees(atan(1.6 / 28.0)))
+    assert stretch.begins_included_deg == pytest.approx(stretch.included_deg - 2 * turn)
+    assert stretch.ends_included_deg == pytest.approx(stretch.included_deg + 2 * turn)
+
+
+def test_a_convex_bevel_stands_out_and_a_flat_one_does_not() -> None:
+    hand = Bevel(
+        name="edge", left_dps=0.0, right_dps=20.0, height_mm=0.5, kind="convex", bulge_um=6
+    )
+    edge, primary = measured(bevels=(hand,)).stretches
+    assert edge.bulge_mm == 0.006  # of the side that is ground
+    assert edge.begins_included_deg > edge.included_deg > edge.ends_included_deg
+    assert (primary.bulge_mm, primary.radius_mm) == (0.0, None)
+    assert primary.begins_included_deg == pytest.approx(primary.included_deg, rel=1e-12)
+    assert primary.ends_included_deg == pytest.approx(primary.included_deg, rel=1e-12)
+
+
+def test_parallel_sides_above_a_grind_are_not_behind_the_edge() -> None:
+    grind = PrimaryGrind(kind="part-height", grind_height_mm=12.0)
+    found = measured(bevels=(EDGE,), primary_grind=grind)
+    assert [stretch.name for stretch in found.stretches][1:] == ["primary grind", "above the grind"]
+    assert found.stretches[-1].included_deg == 0.0
+    assert found.thickness_behind_edge_mm == pytest.approx(0.45, rel=1e-12)
+    assert dict(found.thickness_at_mm)[20.0] == pytest.approx(3.2, rel=1e-12)

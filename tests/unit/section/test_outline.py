@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 from itertools import pairwise
 from math import cos, pi, radians, sin, tan
 
@@ -10,7 +11,8 @@ import numpy as np
 import pytest
 
 from simedge.errors import BadInput
-from simedge.section.outline import SIDES, Outline
+from simedge.inputs.curves import Curve
+from simedge.section.outline import SIDES, Outline, Stretch, turn_less_sine
 
 Edge = Callable[..., Outline]
 
@@ -166,3 +168,121 @@ def test_even_edges_are_told(name: str, even: bool, edge: Edge) -> None:
 def test_a_shared_primary_makes_an_edge_uneven_unless_it_is_cut_off(edge: Edge) -> None:
     assert not edge(left_fraction=0.3).is_even
     assert edge(left_fraction=0.3, clamp_mm=0.5).is_even
+
+
+# ---------------------------------------------------------------- arcs
+
+Ground = Callable[..., Outline]
+#: Lines that stand for an arc in the polygon: its area is short by a share of about (turn / n)^2.
+LINES = 20_000
+
+
+def finely_drawn(outline: Outline) -> tuple[np.ndarray, np.ndarray]:
+    """Give the corners of a polygon around a section, arcs by many points, counter-clockwise."""
+    tip = np.stack(outline.tip.point(np.linspace(0.0, 1.0, ARC_SIDES + 1)))
+    shares = np.linspace(0.0, 1.0, LINES + 1)
+    faces = []
+    for side in SIDES:
+        runs = [
+            np.array([run.begin_mm, run.end_mm]).T if run.is_straight else run.point(shares)
+            for run in outline.face(side)
+        ]
+        faces.append(np.concatenate(runs, axis=1))
+    left, right = faces
+    return tuple(np.concatenate([tip, right, left[:, ::-1]], axis=1))
+
+
+@pytest.mark.parametrize("held", [1.0, 0.4])
+def test_area_of_a_grind_is_that_of_a_fine_polygon(grind: str, held: float, ground: Ground) -> None:
+    outline = ground(grind, held)
+    x, y = finely_drawn(outline)
+    polygon = 0.5 * float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    assert polygon == pytest.approx(outline.area_mm2, rel=4e-9)
+
+
+def test_faces_of_a_grind_meet_and_stay_on_their_circles(grind: str, ground: Ground) -> None:
+    outline = ground(grind)
+    for side in SIDES:
+        for before, after in pairwise(outline.face(side)):
+            assert before.end_mm == after.begin_mm
+        for run in outline.face(side):
+            x = np.linspace(run.begin_mm[0], run.end_mm[0], 33)
+            y = run.y_mm(x)
+            assert (y[0], y[-1]) == (run.begin_mm[1], run.end_mm[1])
+            assert y.tolist() == [run.outward * run.curve.out_at(depth) for depth in x]
+            if run.is_straight:
+                continue
+            away = np.hypot(x - run.centre_mm[0], y - run.centre_mm[1])
+            assert away == pytest.approx(run.curve.radius_mm, rel=1e-12)
+            # square to the radius, and the blade widens with the angle
+            angle = run.angle_rad(x)
+            along = (x - run.centre_mm[0]) * np.cos(angle)
+            along += run.outward * (y - run.centre_mm[1]) * np.sin(angle)
+            assert np.abs(along).max() <= 1e-9 * run.curve.radius_mm
+            assert angle[0] == pytest.approx(run.curve.begin_angle_rad, abs=1e-7)
+            assert angle[-1] == pytest.approx(run.curve.end_angle_rad, abs=1e-7)
+
+
+def test_shares_of_an_arc_are_shares_of_its_length(grind: str, ground: Ground) -> None:
+    outline = ground(grind)
+    for run in (*outline.left, *outline.right):
+        if run.is_straight:
+            continue
+        share = np.linspace(0.0, 1.0, 65)
+        points = run.point(share)
+        assert points[:, 0] == pytest.approx(run.begin_mm, rel=1e-15)
+        assert points[:, -1] == pytest.approx(run.end_mm, rel=1e-12)
+        steps = np.hypot(*np.diff(points, axis=1))
+        assert steps == pytest.approx(steps[0], rel=1e-9)
+        assert steps.sum() == pytest.approx(run.length_mm, rel=1e-3)  # chords of 64 pieces
+        assert run.share_at(points[0]) == pytest.approx(share, abs=1e-7)
+        assert run.y_mm(points[0]) == pytest.approx(points[1], rel=1e-7)
+
+
+def test_segment_between_arc_and_chord_by_hand() -> None:
+    # a quarter of a circle of radius 1: pi / 4 - 1 / 2
+    quarter = Curve(begin_mm=(0.0, 0.0), end_mm=(1.0, 1.0), bulge_mm=1 - 0.5**0.5)
+    for side in SIDES:
+        run = Stretch(name="", side=side, curve=quarter)
+        assert run.segment_area_mm2 == pytest.approx(pi / 4 - 0.5, rel=1e-14)
+        assert run.length_mm == pytest.approx(pi / 2, rel=1e-14)
+
+
+@pytest.mark.parametrize("turn", [1e-9, 1e-3, 0.0999999, 0.1, 1.0, -0.5])
+def test_turn_less_its_sine_where_the_difference_would_be_nothing(turn: float) -> None:
+    # by its series, in exact numbers
+    exact, term = Fraction(0), Fraction(turn)
+    for power in range(3, 40, 2):
+        term *= -(Fraction(turn) ** 2) / (power * (power - 1))
+        exact -= term
+    assert float(turn_less_sine(turn)) == pytest.approx(float(exact), rel=1e-12)
+
+
+@pytest.mark.parametrize("held", [1.0, 0.3])
+def test_lines_between_the_knots_of_a_face_are_the_face(
+    grind: str, held: float, ground: Ground
+) -> None:
+    outline = ground(grind, held)
+    for side in SIDES:
+        begin, end = 0.4 * outline.depth_mm, 0.9 * outline.depth_mm
+        knots = outline.face_knots_mm(side, begin, end)
+        assert (knots[0], knots[-1]) == (begin, end)
+        assert sorted(set(knots)) == list(knots)
+        x = np.linspace(begin, end, 1001)
+        lines = np.interp(x, knots, outline.face_y_mm(side, knots))
+        # a line of width w over a radius r is off by w^2 / (8 r): less than anyone can see
+        assert np.abs(lines - outline.face_y_mm(side, x)).max() < 2e-4 * (end - begin)
+
+
+def test_a_rounded_apex_runs_into_an_arc_without_a_kink(ground: Ground) -> None:
+    for name in ("convex to the apex", "convex to a blunt apex", "nearly half a circle"):
+        outline = ground(name)
+        radius = outline.tip.radius_mm
+        for side in SIDES:
+            run = outline.face(side)[0]
+            x, y = run.begin_mm
+            assert np.hypot(x - radius, y) == pytest.approx(radius, rel=1e-12)
+            angle = run.curve.begin_angle_rad
+            assert ((radius - x) / radius, abs(y) / radius) == pytest.approx(
+                (sin(angle), cos(angle)), abs=1e-9
+            )

@@ -101,6 +101,49 @@ def test_face_resultant_is_the_integral_of_its_traction(
         assert got == pytest.approx(expected, rel=1e-12, abs=1e-15)
 
 
+@pytest.mark.parametrize("side", SIDES)
+@pytest.mark.parametrize("span", [(0.0, 1.0), (0.05, 0.6)])
+def test_face_resultant_on_arcs_is_the_integral_of_its_traction(
+    side: str, span: tuple[float, float], grind: str, ground: Callable[..., Outline]
+) -> None:
+    outline = ground(grind)
+    begins = outline.face_begins_mm(side)  # type: ignore[arg-type]
+    low, high = (begins + share * (outline.depth_mm - begins) for share in span)
+    part = press(side, begin=low, end=high)
+    outward = 1.0 if side == "left" else -1.0
+    places, weights = np.polynomial.legendre.leggauss(40)
+    depths = np.array([begins + share * (outline.depth_mm - begins) for share in (0.1, 0.5, 1.0)])
+    expected = np.zeros((3, depths.size))
+    for run in outline.face(side):  # type: ignore[arg-type]
+        for column, depth in enumerate(depths):
+            begin, end = max(low, run.begin_mm[0]), min(high, depth, run.end_mm[0])
+            if end <= begin:
+                continue
+            # along the arc by its length, which is as even where it stands upright
+            if run.is_straight:
+                x = begin + (end - begin) * 0.5 * (places + 1.0)
+                y, angle = run.y_mm(x), run.curve.chord_angle_rad
+                length = (end - begin) / cos(angle) * weights / 2
+            else:
+                first, last = run.share_at([begin, end])
+                x, y = run.point(first + (last - first) * 0.5 * (places + 1.0))
+                angle = np.arctan2(x - run.centre_mm[0], outward * (y - run.centre_mm[1]))
+                angle = -angle if run.curve.bulge_mm > 0 else np.pi - angle
+                length = (last - first) * run.length_mm * weights / 2
+            force_x, force_y = part.traction(angle)
+            expected[:, column] += [
+                np.sum(force_x * length),
+                np.sum(force_y * length),
+                np.sum((x * force_y - y * force_x) * length),
+            ]
+    found = face_resultant(part, outline, depths)
+    got = np.stack([found.axial_n_per_mm, found.lateral_n_per_mm, found.moment_n])
+    # shares of a wide arc come from differences of rounded places
+    size = part.pressure_mpa * outline.depth_mm
+    assert got[:2] == pytest.approx(expected[:2], abs=1e-9 * size)
+    assert got[2] == pytest.approx(expected[2], abs=1e-9 * size * outline.depth_mm)
+
+
 @pytest.mark.parametrize("spread", ["smooth", "uniform"])
 @pytest.mark.parametrize("shape", [{}, UNEVEN, {"land_um": 8.0}, {"bevels": ((0.0, 25.0, 2.0),)}])
 def test_tip_resultant_is_the_integral_of_its_spread(

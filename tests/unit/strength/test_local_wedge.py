@@ -7,13 +7,16 @@ together rightly, with axes, apex, line of action and what acts in front.
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from math import cos, radians, sin, tan
 
 import numpy as np
 import pytest
 
 from simedge.fem.elastic import Elasticity
-from simedge.section.outline import SIDES, Outline
+from simedge.inputs.grinds import Apex, Bevel, PrimaryGrind
+from simedge.inputs.profile import Profile
+from simedge.section.outline import SIDES, Outline, build_outline
 from simedge.section.tractions import FaceTraction, TipTraction, Tractions, tip_resultant
 from simedge.strength.closed_form.tapered_cantilever import saint_venant_compliance
 from simedge.strength.closed_form.wedge_constants import plane_strain_modulus_mpa
@@ -32,6 +35,7 @@ from simedge.strength.local_wedge import (
     wedge_yield_depth_mm,
 )
 from simedge.strength.zones import PatchZone, patch_zone, trusted_depth_mm
+from simedge.studies.sideways_push import sideways_push
 
 Edge = Callable[..., Outline]
 
@@ -275,3 +279,74 @@ def test_movement_is_linear_and_mirrored(edge: Edge) -> None:
         wedge_movement_mm(outline, tip_load(times, times), elasticity) for times in (1.0, 3.0)
     )
     assert three == pytest.approx((3 * one[0], 3 * one[1]), rel=1e-12)
+
+
+@pytest.mark.parametrize("left_dps", [11.0, 0.0])
+def test_a_load_moves_a_place_as_it_would_move_from_there(left_dps: float, edge: Edge) -> None:
+    # Maxwell 1864: what a lateral load on the tip moves at a place, that load there moves at the
+    # tip; pressed and pulled on both faces alike its line of action passes through the place
+    elasticity = Elasticity(youngs_modulus_mpa=207e3, poissons_ratio=RATIO)
+    outline = edge(((left_dps, 11.0, 1.04),), left_fraction=left_dps / 22.0)
+    place = (4.0, float(0.5 * sum(outline.face_y_mm(side, 4.0) for side in SIDES)))
+    there = wedge_movement_mm(outline, tip_load(0.0, -1.0), elasticity, place)
+    assert there[1] < 0.0
+    back = wedge_movement_mm(outline, sideways_push(outline, place[0]), elasticity)
+    # the push is spread over half a thickness, a twentieth of the way to the clamp, and shears
+    # the section in front of its middle too: found 4 parts in 10,000
+    assert there[1] == pytest.approx(back[1], rel=1e-3)
+
+
+def test_a_place_moves_less_the_nearer_it_is_to_the_clamp(edge: Edge) -> None:
+    elasticity = Elasticity(youngs_modulus_mpa=207e3, poissons_ratio=RATIO)
+    moved = [
+        wedge_movement_mm(edge(), tip_load(0.0, 1.0), elasticity, (x, 0.0))[1]
+        for x in (0.0, 0.05, 1.0, 5.0, 11.0)
+    ]
+    assert moved == sorted(moved, reverse=True)
+    assert moved[-1] > 0.0
+    whole = wedge_movement_mm(edge(), tip_load(0.0, 1.0), elasticity)
+    assert moved[0] == whole[1]
+
+
+def test_a_bent_section_turns_about_its_middle(edge: Edge) -> None:
+    # a section that turns by t (x to y) takes places above its middle back by t times their height
+    elasticity = Elasticity(youngs_modulus_mpa=207e3, poissons_ratio=RATIO)
+
+    def moved(x: float, y: float) -> tuple[float, float]:
+        return wedge_movement_mm(edge(), tip_load(0.0, 1.0), elasticity, (x, y))
+
+    turned = (moved(4.01, 0.0)[1] - moved(3.99, 0.0)[1]) / 0.02
+    above, below = moved(4.0, 0.2), moved(4.0, -0.2)
+    assert turned < 0.0
+    # shear slopes the middle line too, without turning the section: a per cent here
+    assert above[0] - below[0] == pytest.approx(-turned * 0.4, rel=0.02)
+    assert above[1] == pytest.approx(below[1], rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    "grind",
+    [
+        PrimaryGrind(kind="hollow", wheel_radius_mm=160.0),
+        PrimaryGrind(kind="convex", bulge_mm=0.2),
+    ],
+    ids=lambda grind: grind.kind,
+)
+def test_wedges_of_arcs_keep_the_thickness(grind: PrimaryGrind) -> None:
+    profile = Profile(
+        apex=Apex(radius_um=1.5),
+        bevels=(Bevel(dps=12.0, ends_at_thickness_mm=0.4),),
+        height_mm=25.0,
+        spine_thickness_mm=3.0,
+        primary_grind=grind,
+    )
+    outline = build_outline(profile.apex, profile.faces)
+    wedges = local_wedges(outline)
+    assert wedges[-1].end_mm == outline.depth_mm
+    for before, after in pairwise(wedges):
+        assert before.end_mm == after.begin_mm
+    for wedge in wedges:
+        x = np.linspace(wedge.begin_mm, wedge.end_mm, 101)
+        thickness = 2.0 * (x - wedge.apex_mm[0]) * tan(wedge.half_angle_rad)
+        # arcs leave their chords by a thousandth of the thickness where a piece begins, two
+        # thirds of that in the mean; where a hollow narrows, a piece is as thick as in its middle
+        assert thickness.mean() == pytest.approx(outline.thickness_mm(x).mean(), rel=1e-3)
