@@ -93,5 +93,5 @@ def choose_scale(run: Run) -> StressScale:
         colours=tuple(colour_map((band + 0.5) / bands) for band in range(bands)),
         yield_strength_mpa=strength,
         yields=yields,
-        clipped=max(*peaks, *patches) > step * bands,
+        clipped=max([*peaks, *patches]) > step * bands,
     )

@@ -27,6 +27,9 @@ from simedge.section.tractions import Tractions, face_resultant
 from simedge.strength.yielding import NO_PEAKS, NOTHING_YIELDED, find_peaks, find_yielded
 from simedge.strength.zones import patch_zone, trusted_depth_mm
 
+#: More are meshed in a process of their own, which Ctrl-C and a deadline reach.
+MANY_TRIANGLES = 30_000
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Run:
@@ -87,9 +90,10 @@ def run_case(case: Case) -> Run:
         tractions_of(load, case.load_name(index), outline) for index, load in enumerate(case.loads)
     )
     ends = _patch_ends(tractions)
-    check_element_budget(outline, ends, case.accuracy_percent)
-    # a mesher may hang on a person's points: then it can be stopped
-    make_mesh = mesh_in_worker if isinstance(case.profile, TracedProfile) else mesh_outline
+    triangles = check_element_budget(outline, ends, case.accuracy_percent)
+    # a mesher may hang on a person's points, and is busy long with a needle: it can be stopped
+    in_worker = triangles > MANY_TRIANGLES or isinstance(case.profile, TracedProfile)
+    make_mesh = mesh_in_worker if in_worker else mesh_outline
     mesh = make_mesh(outline, ends, Resolution.for_accuracy(case.accuracy_percent))
     elasticity = Elasticity(
         youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio

@@ -243,8 +243,13 @@ def estimated_triangles(
 
 def check_element_budget(
     outline: Outline, patch_ends: Mapping[Side, Iterable[float]], accuracy_percent: float
-) -> None:
+) -> int:
     """Refuse a mesh that would take too many triangles, before it is made.
+
+    Returns
+    -------
+    int
+        About how many it takes.
 
     Raises
     ------
@@ -257,7 +262,7 @@ def check_element_budget(
 
     wanted = estimate(accuracy_percent)
     if wanted <= MOST_TRIANGLES:
-        return
+        return wanted
     fits = next(
         (p for p in COARSER if p > accuracy_percent and estimate(p) <= MOST_TRIANGLES), None
     )

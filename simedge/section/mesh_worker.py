@@ -81,8 +81,8 @@ def mesh_in_worker(
         )
     except subprocess.TimeoutExpired:
         raise NumericsFailed(
-            f"the mesher was still at it after {deadline_s:g} s and was stopped; fewer points, or "
-            "a larger accuracy_percent, make it easier"
+            f"the mesher was still at it after {deadline_s:g} s and was stopped; a larger "
+            "accuracy_percent, or fewer points of a traced outline, make it easier"
         ) from None
     except OSError as error:
         raise NumericsFailed(f"the mesher could not be started: {error.strerror}") from error

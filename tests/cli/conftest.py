@@ -149,3 +149,11 @@ def answered(folder: Path, capsys: pytest.CaptureFixture[str]) -> Callable[..., 
         return document
 
     return run
+
+
+@pytest.fixture
+def no_files(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Write no files: they take longer than the answer, and are tested elsewhere."""
+    monkeypatch.setattr(
+        "simedge.output.answer_folder.write_answer", lambda run, target: (target / "picture",)
+    )

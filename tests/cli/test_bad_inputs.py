@@ -1,14 +1,12 @@
-"""What people get wrong, through the command line: code 2, one clear line each, nothing written.
+"""What people get wrong on the command line itself: code 2, one clear line each, nothing written.
 
-The rows follow the lists of bad input that a trusted tool answers; what is only odd runs, and is
-said. Geometry, the steel, files and the numerics have files of their own beside this one.
+Geometry, the steel, loads, files and the numerics have files of their own beside this one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -28,53 +26,6 @@ def edited(text: str, *edits: Edit) -> str:
 
 def written(folder: Path, name: str) -> str:
     return (folder / name).read_text(encoding="utf-8")
-
-
-# ---------------------------------------------------------------- one slip
-
-# Each row: the file, the edit, and what must be said. The line that must be named is the last
-# line of the new text: that is where the person has to change something.
-# fmt: off
-SLIPS: dict[str, tuple[str, Edit, list[str]]] = {
-    # load and support
-    "force 0": ("case", ("force_n = 4.0", "force_n = 0"), ["loads[1].force_n", "(tip)", "is 0 N"]),
-    "force as text": ("case", ("force_n = 4.0", 'force_n = "20N"'), ['is "20N"',
-        "must be a plain number (N)"]),
-    "clamp nearer than the load": ("case", ("to_mm = 1.5", "to_mm = 13.0"), ["loads[0].to_mm",
-        "(pressing)", "is 13 mm", "held from 12 mm on"]),
-    "clamp beyond the spine": ("case", ("clamp_depth_mm = 12.0", "clamp_depth_mm = 29"),
-        ["support.clamp_depth_mm", "is 29 mm", "28 mm"]),
-    "clamp negative": ("case", ("clamp_depth_mm = 12.0", "clamp_depth_mm = -12"),
-        ["support.clamp_depth_mm", "is -12 mm", "(0, 1000]"]),
-    "stretch within the tip": ("case", ("from_mm = 0.1\nto_mm = 1.5",
-        "from_mm = 0.0\nto_mm = 0.0001"), ["loads[0].to_mm", "is 0.0001 mm",
-        "0.001112 mm behind the apex"]),
-    "stretch backwards": ("case", ("from_mm = 0.1\nto_mm = 1.5", "from_mm = 1.5\nto_mm = 0.1"),
-        ["loads[0].to_mm", "is 0.1 mm", "larger than from_mm = 1.5 mm"]),
-    "direction not a number": ("case", ("direction_deg = 30.0", "direction_deg = nan"),
-        ["loads[1].direction_deg", "is nan deg", "finite"]),
-    "direction beyond half a turn": ("case", ("direction_deg = 30.0", "direction_deg = 270"),
-        ["is 270 deg", "[-180, 180]"]),
-    "pressure endless": ("case", ("pressure_mpa = 40.0", "pressure_mpa = inf"),
-        ["loads[0].pressure_mpa", "is inf MPa", "finite"]),
-}
-# fmt: on
-
-
-@pytest.mark.parametrize("slip", SLIPS)
-def test_one_slip_is_told_and_nothing_else_happens(slip: str, folder: Path, told: Told) -> None:
-    file, (old, new), words = SLIPS[slip]
-    path = folder / f"{file}.toml"
-    text = edited(path.read_text(encoding="utf-8"), (old, new))
-    path.write_text(text, encoding="utf-8")
-    end = text.index(new) + len(new)
-    line = text.count("\n", 0, end) + 1
-    (said,) = told("run", "case.toml")
-    assert said.startswith(f"simedge: {file}.toml:{line}:")
-    for each in words:
-        assert each in said
-    if file == "knife":  # the same by itself
-        assert told("profile", "knife.toml") == [said]
 
 
 # ---------------------------------------------------------------- options
@@ -134,35 +85,7 @@ def test_usage_is_told(arguments: list[str], words: str, told: Told) -> None:
     assert words in "\n".join(told(*arguments))
 
 
-# ---------------------------------------------------------------- odd, but it runs
-
-PARTS = "[[loads]]\n" + "".join(f"[[loads.parts]]\nlateral_n_per_mm = {n}\n" for n in (1.0, -1.0))
-# Each row: the edits of knife and of case, and what the run must mind.
-ODD: dict[str, tuple[list[Edit], list[Edit], list[str]]] = {
-    "stretch from 0": ([], [("from_mm = 0.1", "from_mm = 0")], ["1.11 µm", "left face leaves"]),
-    "load that pulls": ([], [("direction_deg = 30.0", "direction_deg = 150")], ["tip", "pulls"]),
-    "parts that cancel": ([], [("[[loads]]\nname = \"tip\"", f"{PARTS}[[loads]]\nname = \"tip\"")],
-                          ["load 2", "cancel"]),
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("row", ["nothing odd", *ODD])
-def test_what_is_only_odd_runs_and_is_said(
-    row: str,
-    folder: Path,
-    answered: Callable[..., dict[str, Any]],
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    # the files of the answer take longer than the answer, and are tested elsewhere
-    monkeypatch.setattr("simedge.output.answer_folder.write_answer", lambda run, target: ())
-    knife, case, _ = ODD.get(row, ([], [], []))
-    (folder / "knife.toml").write_text(
-        edited(written(folder, "knife.toml"), *knife), encoding="utf-8"
-    )
-    warnings = answered(edited(written(folder, "case.toml"), *case))["warnings"]
-    for name, (_, _, words) in ODD.items():
-        mine = [warning for warning in warnings if all(each in warning for each in words)]
-        assert len(mine) == (name == row), name
+# ---------------------------------------------------------------- any name
 
 
 @pytest.mark.parametrize("text", ["[/b]", "a [red] b", "$\\\\frac{$", "%s {} \\u0007", "x" * 500])

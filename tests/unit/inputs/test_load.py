@@ -13,12 +13,16 @@ from simedge import read_case
 from simedge.inputs.load import (
     CombinedLoad,
     FaceLoad,
+    LayeredLoad,
     Load,
     MediumLoad,
+    ObjectLoad,
     TipForce,
     TipLineLoad,
+    TipMovement,
     parts_of,
 )
+from simedge.inputs.work_loads import Layer
 
 Refused = Callable[[str], list[str]]
 
@@ -65,6 +69,15 @@ def load(**keys: Any) -> Any:
             {"lateral_n_per_mm": -1.0, "spread": "uniform"},
             TipLineLoad(axial_n_per_mm=0.0, lateral_n_per_mm=-1.0, spread="uniform"),
         ),
+        (
+            {"layers": [{"medium": "meat", "from_mm": 0, "to_mm": 1}], "side": "both"},
+            LayeredLoad(layers=(Layer(medium="meat", from_mm=0.0, to_mm=1.0),), side="both"),
+        ),
+        (
+            {"object": "wire", "entry_mm": 0.1},
+            ObjectLoad(object="wire", entry_mm=0.1, pressure_over_strength=2.0, slant_deg=0.0),
+        ),
+        ({"apex_axial_mm": 0.1}, TipMovement(apex_axial_mm=0.1, apex_lateral_mm=None)),
         (
             {"force_n": 40.0, "contact_length_mm": 12.0},
             TipForce(force_n=40.0, contact_length_mm=12.0, direction_deg=0.0, spread="smooth"),
@@ -219,6 +232,8 @@ TELLING: dict[str, tuple[str, list[str]]] = {
     "to_mm": ("0.1", ["at", "from_mm", "pressure_mpa"]),
     "force_n": ("4.0", ["contact_length_mm"]),
     "direction_deg": ("30.0", ["force_n", "contact_length_mm"]),
+    "object": ('"wire"', ["entry_mm"]),
+    "layers": ('[{ medium = "meat", from_mm = 0, to_mm = 1 }]', ["side"]),
 }
 
 
@@ -259,6 +274,9 @@ MISSPELT = {
     "force_N = 2.0\ncontact_length_mm = 3.0\n": "force_n",
     "force = 2.0\ncontact_length_mm = 3.0\n": "force_n",
     "presure_mpa = 2.0\n": "pressure_mpa",
+    "apex_lateral = 0.1\n": "apex_lateral_mm",
+    "slant_degrees = 10.0\n": "slant_deg",
+    "layer = []\n": "layers",
 }
 
 

@@ -9,7 +9,14 @@ import pytest
 from simedge import read_case, run_case
 from simedge.inputs.case import Case, Support
 from simedge.inputs.grinds import Apex, Bevel, PrimaryGrind
-from simedge.inputs.load import CombinedLoad, FaceLoad, MediumLoad, TipForce, TipLineLoad
+from simedge.inputs.load import (
+    CombinedLoad,
+    FaceLoad,
+    MediumLoad,
+    ObjectLoad,
+    TipForce,
+    TipLineLoad,
+)
 from simedge.inputs.profile import Profile
 from simedge.inputs.steel import Steel
 from simedge.runs.run import Run
@@ -116,6 +123,18 @@ def _sample_cases() -> dict[str, Case]:
             ),
         ),
         "leather knife of the library": read_case("leather-knife-along-a-rule"),
+        "several media": read_case("fillet-knife-through-the-pin-bones"),
+        "carried": read_case("fillet-knife-over-a-rod"),
+        "hard object, rubbing": Case(
+            title="Onto a wire",
+            profile=_knife(Apex(radius_um=1.5)),
+            steel=STEEL,
+            support=Support(clamp_depth_mm=12.0),
+            loads=(
+                ObjectLoad(name="glancing", object="wire", entry_mm=0.05, slant_deg=20.0),
+                ObjectLoad(name="rubbing", object="wire", entry_mm=0.05, slant_deg=-88.0),
+            ),
+        ),
     }
 
 

@@ -54,3 +54,34 @@ def test_directions_of_a_tip_load():
     ):
         part = replace(TIP, axial_n_per_mm=axial, lateral_n_per_mm=lateral)
         assert part_words(part) == words
+
+
+def test_a_carried_tip_tells_movement_and_force():
+    carried = replace(TIP, carried_lateral_mm=-0.05)
+    assert part_words(carried) == (
+        "the tip carried 50\u202fµm to the right by 2\u202fN/mm, sideways to the right"
+    )
+    both = replace(carried, carried_lateral_mm=0.3, carried_axial_mm=0.001, axial_n_per_mm=2.0)
+    assert part_words(both).startswith(
+        "the tip carried 0.3\u202fmm to the left and 1\u202fµm in by"
+    )
+    free = replace(carried, lateral_n_per_mm=0.0)
+    assert part_words(free) == "the tip carried 50\u202fµm to the right by no force"
+
+
+def test_several_media_are_named_and_one_is_not():
+    bone, meat = replace(LEFT, medium="bone"), replace(LEFT, medium="meat", from_mm=0.1, to_mm=8.0)
+    assert work_words((bone,)) == (part_words(LEFT),)
+    assert work_words((bone, meat)) == (
+        f"bone: {part_words(bone)}",
+        f"meat: {part_words(meat)}",
+    )
+    # on both faces each is still said once
+    mirrored = (replace(bone, at="right face"), replace(meat, at="right face"))
+    assert work_words((bone, meat, *mirrored))[2:] == ("", "")
+    # what is of no medium stays without a name
+    assert work_words((bone, meat, TIP))[2] == part_words(TIP)
+
+
+def test_rubbing_towards_the_apex_is_said():
+    assert part_words(replace(LEFT, friction=-0.2163)).endswith("friction 0.216 towards the apex")

@@ -58,7 +58,8 @@ def test_a_needle_is_refused_with_the_accuracy_that_fits(edge: Edge) -> None:
     )
     assert told is not None
     assert int(told[1].replace(",", "")) > MOST_TRIANGLES
-    check_element_budget(outline, {}, float(told[2]))  # and it does
+    fits = check_element_budget(outline, {}, float(told[2]))  # and it does
+    assert 0 < fits <= MOST_TRIANGLES
     finer = max(p for p in element_sizes.COARSER if p < float(told[2]))
     with pytest.raises(BadInput):
         check_element_budget(outline, {}, finer)

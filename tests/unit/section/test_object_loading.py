@@ -75,9 +75,8 @@ def test_too_steep_for_both_faces_one_is_rubbed(edge: Edge) -> None:
     # all of it sideways: friction towards the apex, as much as the face leans
     assert face.side == "right"
     assert face.friction == pytest.approx(-tan(radians(15)), rel=1e-9)
-    assert any(
-        "leaves one face and rubs the right one" in said for said in entered(outline, slant_deg=90.0).remarks
-    )
+    remarks = entered(outline, slant_deg=90.0).remarks
+    assert any("leaves one face and rubs the right one" in said for said in remarks)
     both = entered(outline, slant_deg=70.0)
     assert [face.friction for face in both.faces] == [0.0, 0.0]
 
