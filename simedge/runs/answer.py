@@ -105,7 +105,7 @@ class LoadAnswer:
     first_yield_lateral_mm, first_yield_axial_mm : float or None
         The imposed movement at which the section first yields.
     edge_turn_deg : float or None
-        How far the edge turns sideways where a movement is imposed.
+        How far the edge turns sideways; None where its movement has no bound.
     first_yield_load_factor, first_yield_x_mm, first_yield_y_mm : float or None
     first_yield_load_factor_low, first_yield_load_factor_high : float or None
         With the low and the high end of the steel's yield strength.

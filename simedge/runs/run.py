@@ -206,7 +206,7 @@ def _answer(
         reaction_axial_n_per_mm=reaction.axial_n_per_mm if reaction else None,
         first_yield_lateral_mm=_scaled(imposed.lateral_mm if imposed else None, factor),
         first_yield_axial_mm=_scaled(imposed.axial_mm if imposed else None, factor),
-        edge_turn_deg=edge_turn_deg(displacement, index, outline) if imposed else None,
+        edge_turn_deg=edge_turn_deg(displacement, index, outline) if movement else None,
         first_yield_load_factor=factor,
         first_yield_x_mm=section.x_mm if section else None,
         first_yield_y_mm=section.y_mm if section else None,

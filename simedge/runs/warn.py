@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import radians
+
 from simedge.inputs.case import Case
 from simedge.inputs.load import LayeredLoad, MediumLoad, parts_of
 from simedge.inputs.steel_properties import SteelProperties
@@ -18,8 +20,6 @@ SMALLEST_CONTACT_RATIO = 4.0
 CRUSHING = 1.15
 #: A tenth of a radian: beyond it what small movements leave out is about 1 % (its square).
 LARGEST_TURN_DEG = 6.0
-#: Of the free depth: slopes beyond about a tenth are no small ones.
-LARGEST_SHARE = 0.1
 
 
 def case_warnings(case: Case, outline: Outline) -> list[str]:
@@ -61,18 +61,13 @@ def load_warnings(
             f"{limit:.0f} MPa ({CRUSHING:g} times its yield strength, derived): it would blunt "
             "before it enters that deep"
         )
-    moved = abs(answer.apex_lateral_mm or 0.0)
-    if moved > LARGEST_SHARE * outline.depth_mm:
+    turn_deg = answer.edge_turn_deg
+    if turn_deg is not None and turn_deg > LARGEST_TURN_DEG:
         found.append(
-            f"the apex moves {shown_length(moved)} sideways, more than {LARGEST_SHARE:.0%} of the "
-            f"{outline.depth_mm:.3g} mm that stand free: stress and movement are worked out for "
-            "small movements, and an edge bent so far answers otherwise"
-        )
-    elif answer.edge_turn_deg is not None and answer.edge_turn_deg > LARGEST_TURN_DEG:
-        found.append(
-            f"the edge turns by {answer.edge_turn_deg:.2g} degrees: stress and movement are worked "
-            f"out for turns of a few degrees (up to about {LARGEST_TURN_DEG:g}), so the force and "
-            "the depth of yield at this movement are rough"
+            f"the edge turns by {turn_deg:.2g} degrees: stress and movement are worked out for "
+            f"small movements, turns of up to about {LARGEST_TURN_DEG:g} degrees; beyond, all "
+            f"numbers of this load are rough (by about the square of the turn, here "
+            f"{100.0 * radians(turn_deg) ** 2:.1g} %)"
         )
     axial = [part.axial_n_per_mm for part in answer.parts]
     lateral = [part.lateral_n_per_mm for part in answer.parts]

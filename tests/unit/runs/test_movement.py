@@ -76,7 +76,7 @@ def test_movement_beside_other_parts_is_the_apexs_in_all(run: Runner) -> None:
 
 
 def test_far_beyond_small_movements_is_warned_of(run: Runner) -> None:
-    far, near = (run(TipMovement(apex_lateral_mm=size)) for size in (2.0, 0.5))
+    far, near = (run(TipMovement(apex_lateral_mm=size)) for size in (2.0, 0.05))
     assert any("small movements" in text for text in far.warnings)
     assert not any("small movements" in text for text in near.warnings)
 

@@ -247,7 +247,7 @@ def test_a_pulled_tip_is_warned_of(run: Runner) -> None:
 
 
 def test_a_clipped_stretch_is_said(run: Runner) -> None:
-    (warning,) = run(replace(WEDGED, from_mm=0.0)).warnings
+    (warning,) = run(replace(WEDGED, from_mm=0.0, pressure_mpa=5.0)).warnings
     assert "begins at 1.11 µm, where the left face leaves the tip" in warning
 
 

@@ -26,7 +26,13 @@ def quiet(run: Run) -> LoadAnswer:
     """Give an answer that has nothing to warn of."""
     answer = run.loads[1]
     bare = replace(answer.tractions, tip=(), remarks=())
-    return replace(answer, tractions=bare, contact_ratio=None, section_peak_at_zone_edge=False)
+    return replace(
+        answer,
+        tractions=bare,
+        contact_ratio=None,
+        section_peak_at_zone_edge=False,
+        edge_turn_deg=1.0,
+    )
 
 
 def with_loads(run: Run, *loads: Load) -> Case:
@@ -81,6 +87,21 @@ def test_contact_shorter_than_four_yield_depths(
     assert [("in contact over 2.5 mm" in text) for text in found] == [True] * warned
     if warned:
         assert f"only {ratio:.2g} times the yield depth" in found[0]
+
+
+# ---------------------------------------------------------------- turns
+
+
+@pytest.mark.parametrize(("turn_deg", "warned"), [(5.9, False), (6.1, True), (None, False)])
+def test_turns_beyond_small_movements(
+    turn_deg: float | None, warned: bool, rope_knife: Run
+) -> None:
+    # a tenth of a radian is 5.7 degrees; its square, what small movements leave out, 1 %
+    answer = replace(quiet(rope_knife), edge_turn_deg=turn_deg)
+    found = load_warnings(rope_knife.case, rope_knife.outline, rope_knife.steel, answer)
+    assert [("turns by 6.1 degrees" in text and "here 1 %" in text) for text in found] == [
+        True
+    ] * warned
 
 
 # ---------------------------------------------------------------- what a medium can do
