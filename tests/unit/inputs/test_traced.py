@@ -9,12 +9,13 @@ from contextlib import nullcontext
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, reject
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from simedge.inputs.faces import Faces
 from simedge.inputs.grinds import Apex
+from simedge.inputs.paired_faces import SAME_DEPTH_SHARE
 from simedge.inputs.problems import FieldProblems
 from simedge.inputs.traced import TracedProfile
 from simedge.inputs.traced_faces import traced_section
@@ -264,7 +265,13 @@ def simple_sections(draw: st.DrawFn) -> Points:
 def test_a_section_that_does_not_cross_itself_keeps_its_thickness(points: Points) -> None:
     ends = sorted(x for x, _ in (points[0], points[-1]))
     assume(ends[0] > 0.6 * ends[1])
-    section = traced_section(tuple(points), 0.0, None)
+    try:
+        section = traced_section(tuple(points), 0.0, None)
+    except FieldProblems as error:
+        # a bar with a slant at its end has no edge that could be told, or none that is a tip
+        told = [item.message for item in error.items]
+        assert all("ends are alike" in text or "neither round" in text for text in told)
+        reject()
     outline = build_outline(section.apex, section.faces)
     if any("scatter" in remark for remark in section.faces.remarks):
         return
@@ -272,7 +279,10 @@ def test_a_section_that_does_not_cross_itself_keeps_its_thickness(points: Points
         if x < 0.999 * section.faces.height_mm:
             side = "left" if y > 0 else "right"
             offset = section.faces.left_mm[0][1] - points[[p[0] for p in points].index(0.0)][1]
-            assert float(outline.face_y_mm(side, x)) == pytest.approx(y + offset, abs=1e-5)
+            # two faces' shoulders at about one depth are put at one: half of that share, times
+            # the steepest slope drawn
+            near = 1e-5 + 0.5 * SAME_DEPTH_SHARE * 0.6 * float(outline.thickness_mm(x))
+            assert float(outline.face_y_mm(side, x)) == pytest.approx(y + offset, abs=near)
 
 
 @pytest.mark.parametrize("shape", ["zigzag", "comb", "ellipse", "rough"])
