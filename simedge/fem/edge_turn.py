@@ -7,7 +7,8 @@ from math import atan, degrees
 import numpy as np
 
 from simedge.fem.elastic import Displacement
-from simedge.section.outline import Outline
+from simedge.section.mesh import Integers, SectionMesh
+from simedge.section.outline import SIDES, Outline, Side
 
 #: Tip widths behind the apex, and share of the free depth, from where on a turn is looked
 #: for: nearer, the dent under the load is larger than the bending.
@@ -15,7 +16,7 @@ WIDTHS_BEHIND, SHARE_BEHIND = 3.0, 1e-3
 
 
 def edge_turn_deg(displacement: Displacement, index: int, outline: Outline) -> float:
-    """Give the largest turn of a line from the foremost point to a point of a face, degrees.
+    """Give the largest turn of a line from the foremost point to the section's middle, degrees.
 
     Parameters
     ----------
@@ -31,8 +32,15 @@ def edge_turn_deg(displacement: Displacement, index: int, outline: Outline) -> f
     """
     mesh = displacement.mesh
     lateral = displacement.at_points_mm[index][1]
-    faces = np.unique(np.concatenate([mesh.boundary["left"], mesh.boundary["right"]], axis=1))
-    depth = mesh.points_mm[0, faces]
+    left, right = (_by_depth(mesh, side) for side in SIDES)
+    depth = mesh.points_mm[0, left]
+    # the middle of the section: faces that bulge alike turn nothing
+    middle = 0.5 * (lateral[left] + np.interp(depth, mesh.points_mm[0, right], lateral[right]))
     behind = depth > max(WIDTHS_BEHIND * outline.tip.width_mm, SHARE_BEHIND * outline.depth_mm)
-    slopes = (lateral[mesh.foremost] - lateral[faces[behind]]) / depth[behind]
+    slopes = (lateral[mesh.foremost] - middle[behind]) / depth[behind]
     return degrees(atan(float(np.abs(slopes).max(initial=0.0))))
+
+
+def _by_depth(mesh: SectionMesh, side: Side) -> Integers:
+    points = np.unique(mesh.boundary[side])
+    return np.asarray(points[np.argsort(mesh.points_mm[0, points], kind="stable")])

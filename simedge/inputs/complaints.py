@@ -196,6 +196,8 @@ def _unknown_key(complaint: Complaint) -> Fault:
     if key in (elsewhere := places_of_keys(complaint.cls)):
         above = complaint.shown_path[: len(complaint.shown_path) - len(complaint.path)]
         places = dict.fromkeys(_in_table("in", (*above, *path)) for path in elsewhere[key])
+        if _in_table("in", complaint.shown_path[:-1]) in places:  # of another kind of entry
+            return Fault(path, f"{said} of this kind; its keys are {', '.join(dict.fromkeys(own))}")
         return Fault(path, f"{said}; it belongs {' or '.join(places)}")
     if near := get_close_matches(plain, own, n=1):
         # A misspelt height_in is a length in inches, not one in millimetres.

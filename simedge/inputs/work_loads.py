@@ -23,6 +23,8 @@ from simedge.inputs.quantities import (
 
 #: Friction of a medium on steel where the load does not say (common practice, no source).
 MEDIUM_FRICTION = 0.3
+#: Ends of layers that differ by less touch: what converting inches leaves.
+SAME_DEPTH = 1e-9
 #: An object that flows around the edge presses with 1.2 to 3 times its strength (derived: from
 #: a slim wedge to a blunt one); 2 where the load does not say (common practice, no source).
 PRESSURE_OVER_STRENGTH = 2.0
@@ -238,7 +240,7 @@ class LayeredLoad(_ByHand):
         order = sorted(range(len(self.layers)), key=lambda index: self.layers[index].from_mm)
         for first, second in pairwise(order):
             front, behind = self.layers[first], self.layers[second]
-            if behind.from_mm < front.to_mm:
+            if behind.from_mm < front.to_mm * (1.0 - SAME_DEPTH):
                 problems.append(
                     FieldProblem(
                         ("layers", second, "from_mm"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from math import floor, log10
 
 from rich.console import Console
 from rich.padding import Padding
@@ -80,11 +81,21 @@ def _movement(answer: LoadAnswer) -> str:
     return f"{across}, {along}"
 
 
+def shown_size(value: float) -> str:
+    """Write a positive number with three figures, and without a power of ten.
+
+    >>> shown_size(1300.4), shown_size(0.6751), shown_size(0.0000123456)
+    ('1300', '0.675', '0.0000123')
+    """
+    decimals = max(2 - floor(log10(value)), 0) if value > 0 else 0
+    return f"{float(f'{value:.3g}'):.{decimals}f}"
+
+
 def _tip_force(axial_n_per_mm: float, lateral_n_per_mm: float) -> str:
     side = "left" if lateral_n_per_mm > 0 else "right"
     along = "straight into the tip" if axial_n_per_mm > 0 else "out of the tip"
     told = [
-        f"{abs(size):.3g} N/mm {words}"
+        f"{shown_size(abs(size))} N/mm {words}"
         for size, words in ((axial_n_per_mm, along), (lateral_n_per_mm, f"towards the {side}"))
         if abs(size) > ROUNDING * max(abs(axial_n_per_mm), abs(lateral_n_per_mm))
     ]
@@ -101,12 +112,14 @@ def _part(part: ActingPart) -> str:
     assert part.to_mm is not None
     window = f"down to {shown_length(part.to_mm)}"
     if part.from_mm > LATE_START * part.to_mm:
-        window = f"from {shown_length(part.from_mm)} to {shown_length(part.to_mm)}"
+        begin, end = shown_length(part.from_mm), shown_length(part.to_mm)
+        window = f"from {begin} to {end}" if begin != end else f"at {begin}"
     by = f" by {part.medium}" if part.medium else ""
     assert part.friction is not None
+    assert part.pressure_mpa is not None
     towards = " towards the apex" if part.friction < 0 else ""
     return (
-        f"{part.pressure_mpa:.3g} MPa on the {part.at}{by} {window}, "
+        f"{shown_size(part.pressure_mpa)} MPa on the {part.at}{by} {window}, "
         f"friction {abs(part.friction):.2g}{towards}"
     )
 
@@ -136,7 +149,8 @@ def _load_table(answer: LoadAnswer) -> Table:
         low, high = answer.first_yield_load_factor_low, answer.first_yield_load_factor_high
         assert low is not None
         assert high is not None
-        spread = f" ({shown_factor(low)} to {shown_factor(high)})" if low != high else ""
+        ends = shown_factor(low), shown_factor(high)
+        spread = f" ({ends[0]} to {ends[1]})" if ends[0] != ends[1] else ""
         row(
             "section yields at",
             f"{shown_factor(answer.first_yield_load_factor)} × this {work}{spread}",

@@ -25,7 +25,7 @@ from simedge.section.mesh_worker import mesh_in_worker
 from simedge.section.outline import SIDES, Outline, Side, build_outline
 from simedge.section.tractions import Tractions, face_resultant
 from simedge.strength.yielding import NO_PEAKS, NOTHING_YIELDED, find_peaks, find_yielded
-from simedge.strength.zones import patch_zone, trusted_depth_mm
+from simedge.strength.zones import patch_zone, resolved_from_mm, trusted_depth_mm
 
 #: More are meshed in a process of their own, which Ctrl-C and a deadline reach.
 MANY_TRIANGLES = 30_000
@@ -160,7 +160,9 @@ def _answer(
     something = bool(np.any(displacement.at_points_mm[index]))
     peaks = find_peaks(field, zone, outline, trusted) if something else NO_PEAKS
     yielded = (
-        find_yielded(field, steel.yield_strength_mpa, trusted) if something else NOTHING_YIELDED
+        find_yielded(field, steel.yield_strength_mpa, trusted, resolved_from_mm(outline))
+        if something
+        else NOTHING_YIELDED
     )
     section, patch = peaks.section, peaks.patch
     tension, patch_tension = peaks.section_principal, peaks.patch_principal

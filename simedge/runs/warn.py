@@ -11,7 +11,7 @@ from simedge.runs.answer import LoadAnswer
 from simedge.runs.sentence import shown_length
 from simedge.section.media_loading import medium_tip_load_n_per_mm
 from simedge.section.outline import Outline
-from simedge.strength.zones import trusted_depth_mm
+from simedge.strength.zones import resolved_from_mm, trusted_depth_mm
 
 #: Plane strain needs the contact to be several times longer than the depth of damage.
 SMALLEST_CONTACT_RATIO = 4.0
@@ -34,8 +34,9 @@ def case_warnings(case: Case, outline: Outline) -> list[str]:
         )
     if case.profile.apex.sharp:
         found.append(
-            "the tip is perfectly sharp: under a tip load its stress is singular, and no peak is "
-            "reported"
+            "the tip is perfectly sharp: under a load on the tip its stress is singular, and no "
+            "peak is reported; under others the first "
+            f"{shown_length(resolved_from_mm(outline))} are left out"
         )
     return found
 
@@ -103,5 +104,6 @@ def _tip_overload(case: Case, outline: Outline, answer: LoadAnswer) -> list[str]
     name = strongest.medium or "the medium given"
     return [
         f"{load:.3g} N/mm act on a tip {shown_length(outline.tip.width_mm)} wide, but the "
-        f"strongest medium of this case ({name}) cannot press harder than {most:.2g} N/mm there"
+        f"strongest medium of this case ({name}) cannot press harder than {most:.2g} N/mm there: "
+        "something harder would have to"
     ]

@@ -66,6 +66,14 @@ def media_acting(load: MediumLoad | LayeredLoad, outline: Outline) -> Acting:
         if reach < layer.to_mm:
             limited_by = "hand"
             break
+    reached = max((face.to_mm for face in faces), default=0.0)
+    beyond = [layer for layer in layers if layer.from_mm >= reached]
+    remarks = tuple(
+        f"the hand does not reach the {layer.words} from {layer.from_mm:g} mm on: it is used up "
+        "in front of it"
+        for layer in beyond
+        if limited_by == "hand" and layer is not front
+    )
     tip = (
         TipTraction(axial_n_per_mm=tip_axial, lateral_n_per_mm=0.0, medium=_name(front)),
     ) * bool(tip_axial > 0)
@@ -74,6 +82,7 @@ def media_acting(load: MediumLoad | LayeredLoad, outline: Outline) -> Acting:
         faces=tuple(faces),
         limited_by=limited_by,
         contact_length_mm=load.contact_mm,
+        remarks=remarks,
         medium_on_tip=bool(tip),
     )
 
@@ -107,6 +116,8 @@ def _pressed_to_mm(
 ) -> tuple[float, float]:
     """Give how deep the hand presses a layer, at most to its end, and what of it that takes."""
     faces = _pressed(layer, sides, friction, outline, layer.to_mm)
+    if not faces:
+        return layer.to_mm, 0.0
     begins = [face.from_mm for face in faces]
     ends = {run.end_mm[0] for side in SIDES for run in outline.face(side)}
     inner = {x for x in ends if min(begins) < x < layer.to_mm}

@@ -120,8 +120,10 @@ def _remarks(
     load: ObjectLoad, force_n_per_mm: float, faces: tuple[FaceTraction, ...]
 ) -> tuple[str, ...]:
     """Tell what force that takes in all, and where it rubs."""
+    force = force_n_per_mm * load.contact_mm
+    size = f"{force:.0f}" if force >= 100.0 else f"{force:.3g}"
     told = [
-        f"an entry of {load.entry_mm:g} mm takes {force_n_per_mm * load.contact_mm:.3g} N over "
+        f"an entry of {load.entry_mm:g} mm takes {size} N over "
         f"{load.contact_mm:g} mm of edge, where the {load.words} presses with "
         f"{load.pressure_mpa:.4g} MPa, {load.pressure_over_strength:g} times its strength (2 is "
         "common practice, 1.2 to 3 is possible)"

@@ -4,7 +4,9 @@ At every depth the section is taken as a slice of the wedge that its two faces w
 make, carrying the force and moment of all that acts in front of it, plus the uniform
 field of a stretch that is pressed right there. Sources: apex force, moment and face
 loads on a wedge by Levy 1898, Michell 1900 and Carothers 1912, as in `wedge_stress`;
-putting the wedges one behind the other is ours.
+putting the wedges one behind the other is ours. Where a section narrows towards the spine its
+wedge opens towards the edge and its apex lies behind: half a turn of the same wedge, and its
+apex carries what holds the piece, the reverse of all that acts in front.
 """
 
 from __future__ import annotations
@@ -41,7 +43,7 @@ QUADRATURE = np.polynomial.legendre.leggauss(24)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LocalWedge:
-    """The wedge that a bevel's two faces would make.
+    """The wedge that a bevel's two faces would make, opening to the spine or to the edge.
 
     Attributes
     ----------
@@ -50,8 +52,10 @@ class LocalWedge:
     apex_mm : (float, float)
         Where the faces would meet.
     half_angle_rad, tilt_rad : float
-        Half of the included angle, and the bisector's angle from the mid-plane,
-        towards +y.
+        Half of the included angle, and the angle from the mid-plane, towards +y, of the
+        bisector on its way to the spine.
+    narrows : bool
+        Whether the faces meet behind it.
     """
 
     begin_mm: float
@@ -59,6 +63,30 @@ class LocalWedge:
     apex_mm: tuple[float, float]
     half_angle_rad: float
     tilt_rad: float
+    narrows: bool = False
+
+    def face_angle_rad(self, side: Side) -> float:
+        """Give the angle of a face from the mid-plane, positive where the blade widens."""
+        half = -self.half_angle_rad if self.narrows else self.half_angle_rad
+        return half + (self.tilt_rad if side == "left" else -self.tilt_rad)
+
+    def polar(self, x_mm: Floats, y_mm: Floats) -> tuple[Floats, Floats]:
+        """Give radius and angle of places about its apex, as `wedge_stress` has them."""
+        along, across = self.own_axes(x_mm - self.apex_mm[0], y_mm - self.apex_mm[1])
+        if self.narrows:
+            along, across = -along, -across
+        theta = np.clip(np.arctan2(across, along), -self.half_angle_rad, self.half_angle_rad)
+        return np.hypot(along, across), theta
+
+    def apex_load(
+        self, force_x: Floats, force_y: Floats, moment: Floats
+    ) -> tuple[Floats, Floats, Floats]:
+        """Give the load on its apex, in its axes, that stands for all that acts in front.
+
+        One that narrows is turned by half a turn and carries the reverse: for the force that
+        is the same again, for the moment it is not.
+        """
+        return *self.own_axes(force_x, force_y), -moment if self.narrows else moment
 
     def own_axes(self, x: Floats, y: Floats) -> tuple[Floats, Floats]:
         """Turn vectors into the wedge's axes: along its bisector, and across."""
@@ -73,7 +101,7 @@ def _wedge(outline: Outline, begin: float, end: float) -> LocalWedge:
     slope_left, slope_right = (np.diff(y)[0] / (end - begin) for y in (left, right))
     half = 0.5 * float(np.arctan(slope_left) - np.arctan(slope_right))
     tilt = 0.5 * float(np.arctan(slope_left) + np.arctan(slope_right))
-    if half < SLIMMEST_RAD:  # parallel, or narrowing as a hollow does behind a shoulder
+    if abs(half) < SLIMMEST_RAD:
         half = SLIMMEST_RAD
         reach = 0.25 * float(np.sum(left - right)) / np.tan(half)
         x, y = 0.5 * (begin + end) - reach, 0.25 * float(np.sum(left + right))
@@ -81,7 +109,14 @@ def _wedge(outline: Outline, begin: float, end: float) -> LocalWedge:
     else:
         x = begin - (left[0] - right[0]) / (slope_left - slope_right)
         apex = (float(x), float(left[0] + slope_left * (x - begin)))
-    return LocalWedge(begin_mm=begin, end_mm=end, apex_mm=apex, half_angle_rad=half, tilt_rad=tilt)
+    return LocalWedge(
+        begin_mm=begin,
+        end_mm=end,
+        apex_mm=apex,
+        half_angle_rad=abs(half),
+        tilt_rad=tilt,
+        narrows=half < 0.0,
+    )
 
 
 def _arc_edges(outline: Outline, left: Stretch, right: Stretch, begin: float) -> Floats:
@@ -120,10 +155,10 @@ def _covering(load: Tractions, begin: float, end: float) -> list[FaceTraction]:
 
 def _endless(part: FaceTraction, wedge: LocalWedge, x: Floats, y: Floats) -> Floats:
     """Give the polar field of a stretch that covers the wedge's whole face."""
-    along, across = wedge.own_axes(x - wedge.apex_mm[0], y - wedge.apex_mm[1])
-    radius, theta = np.hypot(along, across), np.arctan2(across, along)
-    theta = np.clip(theta, -wedge.half_angle_rad, wedge.half_angle_rad)
-    side: Side = part.side
+    radius, theta = wedge.polar(x, y)
+    side, drag = part.side, part.friction * part.pressure_mpa
+    if wedge.narrows:  # half a turn changes sides, and spinewards is towards its apex
+        side, drag = ("right" if side == "left" else "left"), -drag
     pressed = face_pressure_stress(
         radius,
         theta,
@@ -135,7 +170,7 @@ def _endless(part: FaceTraction, wedge: LocalWedge, x: Floats, y: Floats) -> Flo
         radius,
         theta,
         half_angle_rad=wedge.half_angle_rad,
-        shear_mpa=part.friction * part.pressure_mpa,
+        shear_mpa=drag,
         loaded_face=side,
     )
     return np.asarray(pressed + dragged)
@@ -144,13 +179,17 @@ def _endless(part: FaceTraction, wedge: LocalWedge, x: Floats, y: Floats) -> Flo
 def _endless_resultant(
     part: FaceTraction, wedge: LocalWedge, x: Floats
 ) -> tuple[Floats, Floats, Floats]:
-    """Give force (blade axes) and moment about the wedge's apex of its face up to depths x."""
-    angle = wedge.half_angle_rad + (wedge.tilt_rad if part.side == "left" else -wedge.tilt_rad)
+    """Give force (blade axes) and moment about the wedge's apex of its face up to depths x.
+
+    Where the apex lies behind, the face from there on to the apex is missing from what acts: it
+    counts negative, by the sign of the length.
+    """
+    angle = wedge.face_angle_rad(part.side)
     length = (x - wedge.apex_mm[0]) / np.cos(angle)
     force_x, force_y = part.traction(angle)
     outward = 1.0 if part.side == "left" else -1.0
     # friction runs through the wedge's apex; only the pressure has a moment about it
-    moment = -outward * part.pressure_mpa * length**2 / 2.0
+    moment = -outward * part.pressure_mpa * length**2 / 2.0  # the arm turns with the sign
     return force_x * length, force_y * length, moment
 
 
@@ -239,10 +278,8 @@ def _von_mises(
         polar += _endless(part, wedge, x, y)
         taken_x, taken_y, taken_moment = _endless_resultant(part, wedge, depths)
         force_x, force_y, moment = force_x - taken_x, force_y - taken_y, moment - taken_moment
-    axial, lateral = wedge.own_axes(force_x, force_y)
-    along, across = wedge.own_axes(x - wedge.apex_mm[0], y - wedge.apex_mm[1])
-    radius = np.hypot(along, across)
-    theta = np.clip(np.arctan2(across, along), -wedge.half_angle_rad, wedge.half_angle_rad)
+    axial, lateral, moment = wedge.apex_load(force_x, force_y, moment)
+    radius, theta = wedge.polar(x, y)
     polar += apex_force_stress(
         radius,
         theta,
@@ -323,14 +360,15 @@ def wedge_movement_mm(
         begins = max(wedge.begin_mm, at_mm[0])
         inner = [c for c in cuts if begins < c < wedge.end_mm]
         edges = np.array([begins, *inner, wedge.end_mm])
-        scale = np.log(np.maximum(edges - wedge.apex_mm[0], 1e-12))
+        towards = -1.0 if wedge.narrows else 1.0
+        scale = np.sort(np.log(np.maximum(towards * (edges - wedge.apex_mm[0]), 1e-12)))
         for low, high in pairwise(scale):
             pieces = np.linspace(low, high, 5)
             half = 0.5 * np.diff(pieces)[:, None]
             nodes = (pieces[:-1, None] + half * (1.0 + QUADRATURE[0])).ravel()
             weights = (half * QUADRATURE[1]).ravel()
             distance = np.exp(nodes)
-            x = wedge.apex_mm[0] + distance
+            x = wedge.apex_mm[0] + towards * distance
             radius = distance / np.cos(wedge.tilt_rad)
             density = compliance_densities(
                 radius,
@@ -338,12 +376,18 @@ def wedge_movement_mm(
                 poissons_ratio=elasticity.poissons_ratio,
             )
             forces = resultant_up_to(load, outline, x)
-            axial, lateral = wedge.own_axes(forces.axial_n_per_mm, forces.lateral_n_per_mm)
-            moment = forces.moment_about_n(*wedge.apex_mm)
+            axial, lateral, moment = wedge.apex_load(
+                forces.axial_n_per_mm,
+                forces.lateral_n_per_mm,
+                forces.moment_about_n(*wedge.apex_mm),
+            )
             ahead_x, ahead_y = (at_mm[axis] - wedge.apex_mm[axis] for axis in (0, 1))
             for direction, unit in enumerate(((1.0, 0.0), (0.0, 1.0))):
-                p, q = wedge.own_axes(np.array(unit[0]), np.array(unit[1]))
-                m = ahead_x * unit[1] - ahead_y * unit[0]
+                p, q, m = wedge.apex_load(
+                    np.array(unit[0]),
+                    np.array(unit[1]),
+                    np.array(ahead_x * unit[1] - ahead_y * unit[0]),
+                )
                 energy = (
                     axial * p * density.axial_per_mm
                     + lateral * q * density.lateral_per_mm

@@ -14,7 +14,7 @@ from simedge.fem.lookup import interpolate, shape_functions
 from simedge.fem.stress import StressField, largest_principal, von_mises
 from simedge.section.mesh import Integers
 from simedge.section.outline import Floats, Outline
-from simedge.strength.zones import PatchZone, edge_places_mm
+from simedge.strength.zones import PatchZone, edge_places_mm, resolved_from_mm
 
 #: A six-node triangle as four, each with straight sides.
 QUARTERS = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2], [3, 4, 5]])
@@ -126,7 +126,7 @@ def find_peaks(
     if zone.tip is not None and zone.tip.kind == "sharp":
         return NO_PEAKS
     points, stress = field.mesh.points_mm, field.stress_mpa
-    trusted = points[0] <= trusted_depth_mm
+    trusted = (points[0] <= trusted_depth_mm) & (points[0] >= resolved_from_mm(outline))
     inside = trusted & (zone.distance_mm(*points) < 0)
     outside = trusted & ~inside
     edge = edge_places_mm(zone, outline, trusted_depth_mm)
@@ -205,7 +205,10 @@ def _union(begin: Floats, end: Floats) -> tuple[tuple[float, float], ...]:
 
 
 def find_yielded(
-    field: StressField, yield_strength_mpa: float, trusted_depth_mm: float
+    field: StressField,
+    yield_strength_mpa: float,
+    trusted_depth_mm: float,
+    resolved_from_mm: float = 0.0,
 ) -> YieldedRegion:
     """Find where one load takes the section to yield, elastically.
 
@@ -215,6 +218,8 @@ def find_yielded(
     yield_strength_mpa : float
     trusted_depth_mm : float
         Nothing behind it is looked at.
+    resolved_from_mm : float
+        Nothing in front of it is: see `simedge.strength.zones.resolved_from_mm`.
 
     Returns
     -------
@@ -223,7 +228,8 @@ def find_yielded(
     mesh = field.mesh
     points = mesh.points_mm
     coarse = field.von_mises_mpa / yield_strength_mpa - 1.0
-    near = points[0][mesh.triangles[:3]].min(axis=0) < trusted_depth_mm
+    corners = points[0][mesh.triangles[:3]]
+    near = (corners.min(axis=0) < trusted_depth_mm) & (corners.max(axis=0) > resolved_from_mm)
     touched = near & (coarse[mesh.triangles] >= 0).any(axis=0)
     if not touched.any():
         return NOTHING_YIELDED
@@ -242,7 +248,11 @@ def find_yielded(
         )
     ]
     deepest = int(np.argmax(end))
-    edges = [0.0, *(v for span in _union(elastic[0], elastic[1]) for v in span), trusted_depth_mm]
+    edges = [
+        resolved_from_mm,
+        *(v for span in _union(elastic[0], elastic[1]) for v in span),
+        trusted_depth_mm,
+    ]
     least = 1e-9 * trusted_depth_mm
     through = [b for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > least]
     return YieldedRegion(

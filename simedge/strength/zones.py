@@ -145,6 +145,23 @@ def patch_zone(tractions: Tractions, outline: Outline) -> PatchZone:
     return PatchZone(tip=outline.tip if loaded else None, discs=tuple(discs))
 
 
+#: Thickness of a sharp tip, mm, up to which there are too few elements across it to tell its
+#: stress, which depends on the direction from the very point.
+UNRESOLVED_MM = 2e-4
+
+
+def resolved_from_mm(outline: Outline) -> float:
+    """Give the depth in front of which a perfectly sharp tip is not resolved; 0 for others.
+
+    Nothing is lost: under a load on the faces the stress along a ray from the tip is the
+    same a little farther behind.
+    """
+    if outline.tip.kind != "sharp":
+        return 0.0
+    x = np.geomspace(UNRESOLVED_MM, 0.5 * outline.depth_mm, 400)
+    return float(x[np.argmax(outline.thickness_mm(x) >= UNRESOLVED_MM)])
+
+
 def trusted_depth_mm(outline: Outline) -> float:
     """Give the depth behind which the clamp's singular corners spoil the stress.
 

@@ -81,6 +81,12 @@ def test_far_beyond_small_movements_is_warned_of(run: Runner) -> None:
     assert not any("small movements" in text for text in near.warnings)
 
 
+def test_pushed_straight_in_the_edge_turns_nowhere(run: Runner) -> None:
+    # its faces bulge, alike on both sides
+    (answer,) = run(TipMovement(apex_axial_mm=0.1)).loads
+    assert answer.edge_turn_deg == pytest.approx(0.0, abs=0.01)
+
+
 # ---------------------------------------------------------------- in words
 
 TO_THE_RIGHT = Carried(lateral_mm=-0.5, axial_mm=None, reaction_n_per_mm=1.234, alone=True)

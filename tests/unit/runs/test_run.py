@@ -268,3 +268,19 @@ def test_nearly_incompressible_steel_is_warned_of(run: Runner) -> None:
     assert any(
         "0.499" in text and "largest tension" in text for text in run(TIP, steel=soft).warnings
     )
+
+
+def test_a_sharp_tip_under_a_pressed_face_shows_no_peak_of_its_few_elements(run: Runner) -> None:
+    # under pressure from the very tip on, stress is alike along each ray (Carothers 1912): the
+    # section's peak is the closed form's, not what the last elements before the point make of it
+    press = FaceLoad(at="left face", from_mm=0.0, to_mm=0.1, pressure_mpa=200.0)
+    slim = {"apex": Apex(sharp=True), "bevels": (), "spine_thickness_mm": 2.8}
+    (answer,) = run(press, **slim).loads
+    (peak,) = [c for c in answer.closed_form if c.quantity == "section_peak_von_mises_mpa"]
+    assert peak.ratio == pytest.approx(1.0, abs=0.01)
+    assert answer.section_peak_x_mm > 0.05  # type: ignore[operator]
+    assert answer.yield_depth_mm > 0.05
+    (blunt,) = run(press, **{**slim, "apex": Apex(radius_um=0.01)}).loads
+    assert answer.section_peak_von_mises_mpa == pytest.approx(
+        blunt.section_peak_von_mises_mpa, rel=0.01
+    )

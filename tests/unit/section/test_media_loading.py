@@ -101,3 +101,26 @@ def test_touching_layers_of_one_medium_are_one(edge: Edge) -> None:
     ours, theirs = (resultant_up_to(load, outline, x) for load in (one, two))
     assert theirs.axial_n_per_mm == pytest.approx(ours.axial_n_per_mm, rel=1e-12)
     assert one.faces[-1].to_mm == pytest.approx(two.faces[-1].to_mm, rel=1e-12)
+
+
+def test_a_layer_too_thin_to_press_is_passed_over(edge: Edge) -> None:
+    thin = Layer(medium="meat", from_mm=0.06, to_mm=0.06 + 1e-9)
+    for side in ("left", "both"):
+        assert [face.medium for face in acting(edge(), BONE, thin, side=side).faces] == ["bone"] * (
+            1 + (side == "both")
+        )
+
+
+def test_layers_that_touch_but_for_rounding(edge: Edge) -> None:
+    # 7.62 mm are 0.3 in
+    meat = Layer(medium="meat", from_mm=0.0, to_mm=7.62)
+    behind = Layer(medium="vegetables", from_mm=0.3 * 25.4, to_mm=8.0)
+    assert [face.medium for face in acting(edge(), meat, behind).faces] == ["meat", "vegetables"]
+
+
+def test_what_the_hand_does_not_reach_is_said(edge: Edge) -> None:
+    deep = Layer(medium="bone", from_mm=0.0, to_mm=5.0)
+    behind = Layer(medium="meat", from_mm=5.0, to_mm=8.0)
+    (said,) = acting(edge(), deep, behind).remarks
+    assert said.startswith("the hand does not reach the meat from 5 mm on")
+    assert acting(edge(), BONE, MEAT).remarks == ()
