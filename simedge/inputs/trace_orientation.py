@@ -22,6 +22,9 @@ THINNER_SHARE = 0.8
 TALLEST_MM, LOWEST_MM = 1000.0, 0.01
 #: Both ends of a gap lie at the spine if they are this near to it, in heights.
 AT_SPINE_SHARE = 0.1
+#: Of the blade's height: a line that closes an outline from this near to its very edge to the
+#: spine stands for a whole face.
+SAME_PLACE_SHARE = 1e-3
 #: Elsewhere a gap is closed if it is no longer than so many times the longest segment of a face.
 WIDEST_GAP = 1.5
 
@@ -145,6 +148,13 @@ def close_gap(points: list[TracePoint], written: int) -> list[str]:
         ),
         default=0.0,
     )
+    from_the_edge = min(first.x, last.x) - edge <= SAME_PLACE_SHARE * (spine - edge)
+    if from_the_edge and max(first.x, last.x) >= back:
+        raise refuse_points(
+            f"is the last, {gap:.4g} mm away from the first in {named(first)}, along the blade: "
+            "only one face seems to be traced; trace both, or add the other one mirrored",
+            written,
+        )
     if not near and gap > WIDEST_GAP * longest:
         raise refuse_points(
             f"is the last, {gap:.4g} mm away from the first in {named(first)} and not at the "

@@ -372,3 +372,11 @@ def test_the_demo_keeps_what_it_says_of_itself():
     whole = build_outline(read.apex, read.faces)
     assert read.apex.land_um == 18.0
     assert math.isclose(float(whole.thickness_mm(1.0)), 0.406, abs_tol=0.002)
+
+
+def test_one_face_alone_is_no_section(traced, capsys):
+    (traced / "half.csv").write_text("x_mm,y_mm\n0,0\n1,0.2\n12,0.8\n", encoding="utf-8")
+    assert main(["profile", "half.csv"]) == 2
+    said = capsys.readouterr().err
+    assert "half.csv:4" in said
+    assert "only one face seems to be traced" in said

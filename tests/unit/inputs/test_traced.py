@@ -248,11 +248,13 @@ def test_any_points_are_a_section_or_are_refused(points: Points, apex: Apex | No
 
 @st.composite
 def simple_sections(draw: st.DrawFn) -> Points:
-    """Give a section that does not cross itself: both faces go on, one on each side."""
+    """Give a section that does not cross itself: both faces go out, ever less, on each side."""
     faces = []
     for sign in (1.0, -1.0):
         steps = draw(st.lists(st.floats(0.01, 3.0), min_size=1, max_size=30))
-        slopes = draw(st.lists(st.floats(0.01, 0.6), min_size=len(steps), max_size=len(steps)))
+        # angles grow towards the apex, as on a blade
+        drawn = draw(st.lists(st.floats(0.01, 0.6), min_size=len(steps), max_size=len(steps)))
+        slopes = sorted(drawn, reverse=True)
         x, out, face = 0.0, draw(st.sampled_from([1e-4, 0.01])), []
         for step, slope in zip([*steps, 0.0], [*slopes, 0.0], strict=True):
             face.append((x, sign * out))

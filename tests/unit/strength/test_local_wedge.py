@@ -16,6 +16,7 @@ import pytest
 from simedge.fem.elastic import Elasticity
 from simedge.inputs.grinds import Apex, Bevel, PrimaryGrind
 from simedge.inputs.profile import Profile
+from simedge.inputs.traced import TracedProfile
 from simedge.section.outline import SIDES, Outline, build_outline
 from simedge.section.tractions import FaceTraction, TipTraction, Tractions, tip_resultant
 from simedge.strength.closed_form.tapered_cantilever import saint_venant_compliance
@@ -346,7 +347,21 @@ def test_wedges_of_arcs_keep_the_thickness(grind: PrimaryGrind) -> None:
         assert before.end_mm == after.begin_mm
     for wedge in wedges:
         x = np.linspace(wedge.begin_mm, wedge.end_mm, 101)
-        thickness = 2.0 * (x - wedge.apex_mm[0]) * tan(wedge.half_angle_rad)
+        thickness = 2.0 * np.abs(x - wedge.apex_mm[0]) * tan(wedge.half_angle_rad)
         # arcs leave their chords by a thousandth of the thickness where a piece begins, two
-        # thirds of that in the mean; where a hollow narrows, a piece is as thick as in its middle
+        # thirds of that in the mean
         assert thickness.mean() == pytest.approx(outline.thickness_mm(x).mean(), rel=1e-3)
+
+
+def test_a_wedge_that_narrows_meets_behind() -> None:
+    # from 1.6 mm at 6 mm to 0.6 mm at 12 mm: nothing is left after 6 x 1.6 = 9.6 mm, at 15.6
+    points = ((12.0, 0.3), (6.0, 0.8), (0.0, 0.0), (6.0, -0.8), (12.0, -0.3))
+    traced = TracedProfile(points_mm=points, given_apex=Apex(sharp=True))
+    front, behind = local_wedges(build_outline(traced.apex, traced.faces))
+    assert (front.narrows, behind.narrows) == (False, True)
+    assert behind.apex_mm == pytest.approx((15.6, 0.0))
+    assert tan(behind.half_angle_rad) == pytest.approx(0.5 / 6.0)
+    assert behind.face_angle_rad("left") == pytest.approx(-behind.half_angle_rad)
+    # at the left face theta is that of the right face of a wedge that is turned by half a turn
+    radius, theta = behind.polar(np.array([12.0]), np.array([0.3]))
+    assert (radius[0], theta[0]) == pytest.approx((np.hypot(3.6, 0.3), -behind.half_angle_rad))
