@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse import csc_matrix
 from scipy.sparse.linalg import splu
 from skfem import Basis, BilinearForm, ElementTriP2, ElementVector, MeshTri1, MeshTri2
@@ -13,17 +14,18 @@ from skfem.helpers import ddot, div, grad, sym_grad
 from threadpoolctl import threadpool_limits
 
 from simedge.errors import NumericsFailed
-from simedge.fem.exact_forces import TwoPartMovement, exact_forces
 from simedge.section.mesh import Integers, SectionMesh
 from simedge.section.outline import Floats, Outline
 from simedge.section.tractions import FaceTraction, Tractions, face_resultant
 
+Extended = NDArray[np.longdouble]
 #: Gauss-Legendre points on (-1, 1) for tractions along an edge.
 EDGE_POINTS, EDGE_WEIGHTS = np.polynomial.legendre.leggauss(5)
 #: Solutions with one factorisation: the first, a correction for what it left unbalanced, and
 #: more where a very slim blade asks for them.
 FEWEST_SOLUTIONS, MOST_SOLUTIONS = 2, 8
-#: Both a billionth of the load: a thousand times below any other error of the answer.
+#: Both a billionth of the load: what extended precision still leaves of a blade so slim that
+#: its tip moves by centimetres, and a thousand times below any other error of the answer.
 LARGEST_RESIDUAL = LARGEST_REACTION_ERROR = 1e-9
 #: Share of a stretch's force that the merging of close nodes may move.
 LARGEST_LOSS = 1e-3
@@ -229,6 +231,24 @@ def _check_carried(face: FaceTraction, outline: Outline, carried: Floats) -> Non
         )
 
 
+def _exact_product(stiffness: csc_matrix) -> Callable[[Extended], Extended]:
+    """Give the product with the stiffness, free of the rounding of its assembly.
+
+    A stiffness adds up to nothing over all points: moving a section as a whole takes no
+    force. Rounded to double precision it does, a little, times the movement of the tip.
+    """
+    exact = stiffness.astype(np.longdouble)
+    components = np.tile(np.eye(2, dtype=np.longdouble), (stiffness.shape[0] // 2, 1))
+    drift = (exact.T @ components).reshape(-1, 2, 2)  # per point: by component moved, of force
+
+    def product(displacement: Extended) -> Extended:
+        moved = displacement.reshape(-1, 2, displacement.shape[1])
+        extra = np.einsum("ndc,ndl->ncl", drift, moved)
+        return np.asarray(exact @ displacement - extra.reshape(displacement.shape))
+
+    return product
+
+
 def _is_balanced(residual: Floats, reaction_error: Floats, share: float) -> bool:
     """Tell whether all loads are balanced to a share of what is allowed."""
     return bool(
@@ -255,11 +275,10 @@ def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
         Forces and reactions do not balance; nothing of such a solution may be shown.
     """
     loads = np.stack([force.T.ravel() for force in forces], axis=1)
-    nothing = np.zeros(loads.shape, dtype=np.longdouble)
-    solution = TwoPartMovement(large=nothing, small=nothing)
+    solution = np.zeros(loads.shape, dtype=np.longdouble)
     # The tip of a slim blade moves a million times farther than it strains: residuals are
     # taken in extended precision, and what they leave is solved for again.
-    forces_of = exact_forces(section.stiffness)
+    forces_of = _exact_product(section.stiffness)
     unbalanced = loads.astype(np.longdouble)
     size = np.maximum(np.abs(loads).sum(axis=0), np.finfo(float).tiny)
     residual = reaction_error = np.full(loads.shape[1], np.inf)
@@ -267,11 +286,9 @@ def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
         for step in range(MOST_SOLUTIONS):
             if step >= FEWEST_SOLUTIONS and _is_balanced(residual, reaction_error, 0.1):
                 break
-            correction = np.zeros(loads.shape)
-            correction[section.free] = section.solve(
+            solution[section.free] += section.solve(
                 np.asarray(unbalanced[section.free], dtype=np.float64)
             )
-            solution = solution.plus(correction)
             unbalanced = loads - forces_of(solution)
             free = np.abs(unbalanced[section.free]).max(axis=0)
             reactions = -unbalanced
@@ -279,7 +296,7 @@ def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
             missing = (reactions + loads).reshape(-1, 2, loads.shape[1]).sum(axis=0)
             residual = np.asarray(free / size, dtype=np.float64)
             reaction_error = np.asarray(np.hypot(*missing) / size, dtype=np.float64)
-    if not (np.isfinite(solution.large).all() and _is_balanced(residual, reaction_error, 1.0)):
+    if not (np.isfinite(solution).all() and _is_balanced(residual, reaction_error, 1.0)):
         raise NumericsFailed(
             f"the solution does not balance its load (residual {residual.max():.2g}, "
             f"reaction error {reaction_error.max():.2g}); no numbers are shown"
@@ -287,7 +304,9 @@ def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
     return Displacement(
         mesh=section.mesh,
         elasticity=section.elasticity,
-        at_points_mm=solution.rounded().T.reshape(loads.shape[1], -1, 2).transpose(0, 2, 1),
+        at_points_mm=np.asarray(solution.T, dtype=np.float64)
+        .reshape(loads.shape[1], -1, 2)
+        .transpose(0, 2, 1),
         residual=residual,
         reaction_error=reaction_error,
     )
