@@ -187,7 +187,8 @@ def write_answer(run: Run, folder: Path) -> tuple[Path, ...]:
     NumericsFailed
         The disk refused to take them; the earlier answer stays.
     """
-    from simedge.output.stress_plot import draw_stress, save_png, save_svg
+    from simedge.output.picture_files import save_png, save_svg
+    from simedge.output.stress_plot import draw_stress
     from simedge.output.vtu import write_vtu
 
     figure = draw_stress(run)

@@ -29,8 +29,7 @@ from simedge.output.palette import (
     drawing_style,
     type_face,
 )
-from simedge.output.stiffness_table import held_sentence, shown_with_error
-from simedge.output.stress_plot import (
+from simedge.output.sheet import (
     MARGIN_IN,
     NAME_LINE_IN,
     PNG_DOTS_PER_INCH,
@@ -39,7 +38,9 @@ from simedge.output.stress_plot import (
     TITLE_LINE_IN,
     WIDTH_IN,
     paper_axes,
+    write_lines,
 )
+from simedge.output.stiffness_table import held_sentence, shown_with_error
 from simedge.section.outline import Floats
 from simedge.studies.stiffness import BladeStiffness, StiffnessStudy
 from simedge.studies.stiffness_sentence import stiffness_sentences, told_place_mm
@@ -119,11 +120,11 @@ def draw_deflection(study: StiffnessStudy, theme: Theme = LIGHT) -> Figure:
         figure.set_label(deflection_words(study, scale.magnification))
         sheet = paper_axes(figure, MARGIN_IN, 0.0, INSIDE_IN, height)
         top = height - 0.22
-        _write(sheet, top, (TITLE,), TITLE_PT, 0.0, theme.ink, bold=True)
+        write_lines(sheet, top, (TITLE,), TITLE_PT, theme.ink, 0.0, bold=True)
         top -= TITLE_LINE_IN + 0.02
-        _write(sheet, top, sentence, TEXT_PT, TEXT_LINE_IN, theme.ink)
+        write_lines(sheet, top, sentence, TEXT_PT, theme.ink, TEXT_LINE_IN)
         top -= TEXT_LINE_IN * len(sentence) + 0.03
-        _write(sheet, top, about, SMALL_PT, SMALL_LINE_IN, theme.quiet_ink)
+        write_lines(sheet, top, about, SMALL_PT, theme.quiet_ink, SMALL_LINE_IN)
         top = height - head
         for number, row in enumerate(rows):
             last = number == len(rows) - 1
@@ -193,29 +194,6 @@ def _about_words(study: StiffnessStudy, scale: _Scale) -> str:
     )
 
 
-def _write(
-    sheet: Axes,
-    top: float,
-    lines: tuple[str, ...],
-    points: float,
-    line_in: float,
-    colour: str,
-    *,
-    bold: bool = False,
-) -> None:
-    """Write lines from the left margin, the first hanging from a height."""
-    for number, line in enumerate(lines):
-        sheet.text(
-            0.0,
-            top - number * line_in,
-            line,
-            fontproperties=type_face(points, bold=bold),
-            color=colour,
-            verticalalignment="top",
-            parse_math=False,
-        )
-
-
 def _draw_row(
     figure: Figure,
     sheet: Axes,
@@ -229,9 +207,9 @@ def _draw_row(
     """Draw one blade from its name down, with the ruler below the last one."""
     theme = scale.theme
     name = wrap_text(plain_text(row.blade.name), type_face(NAME_PT, bold=True), INSIDE_IN)
-    _write(sheet, top, name[:1], NAME_PT, 0.0, theme.ink, bold=True)
+    write_lines(sheet, top, name[:1], NAME_PT, theme.ink, 0.0, bold=True)
     top -= NAME_LINE_IN
-    _write(sheet, top, row.words, SMALL_PT, SMALL_LINE_IN, theme.quiet_ink)
+    write_lines(sheet, top, row.words, SMALL_PT, theme.quiet_ink, SMALL_LINE_IN)
     top -= SMALL_LINE_IN * len(row.words)
     height = row.above_in + row.below_in
     frame = Frame(

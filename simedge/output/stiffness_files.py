@@ -116,7 +116,7 @@ def write_stiffness(study: StiffnessStudy, folder: Path) -> tuple[Path, ...]:
         The disk refused to take them; an earlier answer stays.
     """
     from simedge.output.deflection_plot import draw_deflection
-    from simedge.output.stress_plot import save_png, save_svg
+    from simedge.output.picture_files import save_png, save_svg
 
     figure = draw_deflection(study)
     put_files(

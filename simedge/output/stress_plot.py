@@ -6,11 +6,7 @@ all happens there. All rows share one scale of stress and one of pressure.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
-from html import escape
-from io import BytesIO
-from pathlib import Path
 
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -37,17 +33,23 @@ from simedge.output.palette import (
     type_face,
 )
 from simedge.output.picture_key import draw_key
+from simedge.output.sheet import (
+    MARGIN_IN,
+    NAME_LINE_IN,
+    PNG_DOTS_PER_INCH,
+    SMALL_LINE_IN,
+    TEXT_LINE_IN,
+    TITLE_LINE_IN,
+    WIDTH_IN,
+    paper_axes,
+    write_lines,
+)
 from simedge.output.stress_scale import choose_scale
 from simedge.output.window_choice import choose_depths
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
 from simedge.section.outline import build_outline
 
-PNG_DOTS_PER_INCH = 160
-WIDTH_IN, MARGIN_IN = 7.5, 0.3
-TITLE_LINE_IN, NAME_LINE_IN, TEXT_LINE_IN, SMALL_LINE_IN = 0.26, 0.21, 0.17, 0.15
-#: Many loads make a tall picture; beyond this, in pixels, it loses sharpness instead.
-TALLEST_PNG = 30_000
 #: Above the first row without its title, above frames, below a row, and for the key.
 HEAD_IN, CAPTION_IN, BELOW_ROW_IN, FOOT_IN = 0.58, 0.22, 0.52, 1.1
 
@@ -64,18 +66,6 @@ class _Row:
     @property
     def height_in(self) -> float:
         return self.head_in + CAPTION_IN + self.frames[0].height_in + BELOW_ROW_IN
-
-
-def paper_axes(figure: Figure, left: float, bottom: float, width: float, height: float) -> Axes:
-    """Lay bare axes over a rectangle of the figure, in inches both inside and out."""
-    total_width, total_height = figure.get_size_inches()
-    axes = figure.add_axes(
-        (left / total_width, bottom / total_height, width / total_width, height / total_height)
-    )
-    axes.set_axis_off()
-    axes.set_xlim(0.0, width)
-    axes.set_ylim(0.0, height)
-    return axes
 
 
 def draw_stress(run: Run, theme: Theme = LIGHT) -> Figure:
@@ -111,9 +101,9 @@ def draw_stress(run: Run, theme: Theme = LIGHT) -> Figure:
         FigureCanvasAgg(figure)
         figure.set_label(alt_text(run))
         sheet = paper_axes(figure, MARGIN_IN, 0.0, inside, height)
-        _write(sheet, height - 0.22, title, TITLE_PT, theme.ink, TITLE_LINE_IN, bold=True)
+        write_lines(sheet, height - 0.22, title, TITLE_PT, theme.ink, TITLE_LINE_IN, bold=True)
         under_title = height - 0.2 - TITLE_LINE_IN * len(title)
-        _write(sheet, under_title, about, SMALL_PT, theme.quiet_ink, SMALL_LINE_IN)
+        write_lines(sheet, under_title, about, SMALL_PT, theme.quiet_ink, SMALL_LINE_IN)
         pressures = [p.pressure_mpa or 0.0 for answer in run.loads for p in answer.parts]
         shared = Shared(
             run=run,
@@ -144,9 +134,9 @@ def _draw_load(
 ) -> None:
     """Draw a row from its top down: words beside the whole section, then the frames."""
     theme = shared.theme
-    _write(sheet, top, row.name, NAME_PT, theme.ink, NAME_LINE_IN, bold=True)
+    write_lines(sheet, top, row.name, NAME_PT, theme.ink, NAME_LINE_IN, bold=True)
     below = top - NAME_LINE_IN * len(row.name)
-    _write(sheet, below, row.sentence, TEXT_PT, theme.ink, TEXT_LINE_IN)
+    write_lines(sheet, below, row.sentence, TEXT_PT, theme.ink, TEXT_LINE_IN)
     width, height = SECTION_IN
     left = WIDTH_IN - MARGIN_IN - width
     section = paper_axes(figure, left, top - height, width, height)
@@ -157,93 +147,3 @@ def _draw_load(
         return paper_axes(figure, MARGIN_IN + left, bottom + low, width, height)
 
     draw_row(lay, answer, row.frames, shared)
-
-
-def _write(
-    sheet: Axes,
-    top: float,
-    lines: tuple[str, ...],
-    points: float,
-    colour: str,
-    line_in: float = 0.0,
-    *,
-    bold: bool = False,
-) -> None:
-    """Write lines from the left margin, the first hanging from a height."""
-    for number, line in enumerate(lines):
-        sheet.text(
-            0.0,
-            top - number * line_in,
-            line,
-            fontproperties=type_face(points, bold=bold),
-            color=colour,
-            verticalalignment="top",
-            parse_math=False,
-        )
-
-
-def save_png(figure: Figure, path: Path | str) -> None:
-    """Save a picture as PNG at up to 160 dots per inch, its alternative text inside.
-
-    Parameters
-    ----------
-    figure : Figure
-        From `draw_stress`.
-    path : Path or str
-        The same figure gives the same bytes.
-    """
-    words = str(figure.get_label())
-    with drawing_style(LIGHT):
-        figure.savefig(
-            path,
-            format="png",
-            dpi=min(PNG_DOTS_PER_INCH, TALLEST_PNG / figure.get_size_inches()[1]),
-            facecolor=figure.get_facecolor(),
-            metadata={
-                "Title": words.partition("\n")[0],
-                "Description": words,
-                "Software": "simedge",
-            },
-        )
-
-
-def save_svg(figure: Figure, path: Path | str) -> None:
-    """Save a picture as SVG, its alternative text as title and description.
-
-    Parameters
-    ----------
-    figure : Figure
-        From `draw_stress`.
-    path : Path or str
-        The same figure gives the same bytes.
-    """
-    words = str(figure.get_label())
-    buffer = BytesIO()
-    with drawing_style(LIGHT):
-        figure.savefig(
-            buffer,
-            format="svg",
-            facecolor=figure.get_facecolor(),
-            metadata={"Date": None, "Creator": "simedge"},
-        )
-    drawing = _with_fewer_digits(buffer.getvalue().decode("utf-8"))
-    title, _, description = words.partition("\n")
-    opening = re.search(r"<svg\b[^>]*", drawing)
-    assert opening is not None
-    head = (
-        f'{opening.group()} role="img" aria-labelledby="title description">\n'
-        f' <title id="title">{escape(title)}</title>\n'
-        f' <desc id="description">{escape(description)}</desc>'
-    )
-    Path(path).write_text(
-        drawing[: opening.start()] + head + drawing[opening.end() + 1 :], encoding="utf-8"
-    )
-
-
-def _with_fewer_digits(drawing: str) -> str:
-    """Cut coordinates of paths to a hundredth of a point: no screen or printer shows more."""
-
-    def cut(path: re.Match[str]) -> str:
-        return re.sub(r"(\.\d\d)\d+", r"\1", path.group())
-
-    return re.sub(r' d="[^"]*"', cut, drawing)

@@ -16,9 +16,9 @@ from PIL import Image
 from simedge import read_profile, stiffness_of
 from simedge.output.deflection_plot import draw_deflection, round_magnification
 from simedge.output.palette import LIGHT, SMALL_PT, drawing_style
+from simedge.output.picture_files import save_png, save_svg
 from simedge.output.stiffness_files import stiffness_csv, stiffness_text
 from simedge.output.stiffness_table import print_stiffness, shown_with_error
-from simedge.output.stress_plot import save_png, save_svg
 from simedge.output.terminal import console
 from simedge.studies.stiffness import StiffnessStudy
 

@@ -18,7 +18,8 @@ from PIL import Image
 from simedge.output.alt_text import MOST_LETTERS, alt_text, plain_text
 from simedge.output.frame_marks import LEADER
 from simedge.output.palette import LIGHT, SMALL_PT, drawing_style
-from simedge.output.stress_plot import TALLEST_PNG, draw_stress, save_png, save_svg
+from simedge.output.picture_files import TALLEST_PNG, save_png, save_svg
+from simedge.output.stress_plot import draw_stress
 from simedge.output.stress_scale import choose_scale, stress_text
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -137,7 +138,8 @@ import sys
 from hashlib import sha256
 from pathlib import Path
 from simedge import read_case, run_case
-from simedge.output.stress_plot import draw_stress, save_png, save_svg
+from simedge.output.picture_files import save_png, save_svg
+from simedge.output.stress_plot import draw_stress
 run = run_case(read_case("rope-knife-in-a-knot"))
 for folder in sys.argv[1:]:
     figure = draw_stress(run)
@@ -182,7 +184,7 @@ def test_one_load_and_many(rope_knife, four_loads, tmp_path):
 
 def test_a_very_tall_picture_loses_sharpness_and_not_its_end(four_loads, tmp_path, monkeypatch):
     assert four_loads.get_size_inches()[1] * 160 < TALLEST_PNG
-    monkeypatch.setattr("simedge.output.stress_plot.TALLEST_PNG", 500)
+    monkeypatch.setattr("simedge.output.picture_files.TALLEST_PNG", 500)
     save_png(four_loads, tmp_path / "stress.png")
     with Image.open(tmp_path / "stress.png") as image:
         assert 495 <= image.height <= 500
