@@ -11,7 +11,7 @@ from simedge.cli.run import OUT_FOLDER, named_folder
 from simedge.errors import BadInput, Problem
 
 if TYPE_CHECKING:
-    from simedge.fem.elastic import Elasticity
+    from simedge.fem.elasticity import Elasticity
     from simedge.inputs.cross_section import CrossSection
 
 #: What the questions of `simedge.studies.stiffness` are called here.
@@ -100,7 +100,7 @@ def _under_its_option(problem: Problem) -> Problem:
 
 def _elasticity(grade: str | None) -> tuple[Elasticity, str]:
     """Give the elasticity of a grade, or of every steel, and a sentence where it comes from."""
-    from simedge.fem.elastic import Elasticity
+    from simedge.fem.elasticity import Elasticity
     from simedge.inputs.door import validated_arguments
     from simedge.inputs.steel import Steel
     from simedge.inputs.steel_properties import steel_properties

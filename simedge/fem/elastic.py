@@ -1,4 +1,4 @@
-"""Plane-strain elasticity on a meshed section: one factorisation, any number of loads."""
+"""Elasticity on a meshed section: one factorisation, any number of loads."""
 
 from __future__ import annotations
 
@@ -14,41 +14,17 @@ from skfem.helpers import ddot, div, grad, sym_grad
 from threadpoolctl import threadpool_limits
 
 from simedge.errors import NumericsFailed
+from simedge.fem.elasticity import Elasticity
 from simedge.section.mesh import Integers, SectionMesh
-from simedge.section.outline import Floats, Outline
-from simedge.section.tractions import FaceTraction, Tractions, face_resultant
+from simedge.section.outline import Floats
 
 Extended = NDArray[np.longdouble]
-#: Gauss-Legendre points on (-1, 1) for tractions along an edge.
-EDGE_POINTS, EDGE_WEIGHTS = np.polynomial.legendre.leggauss(5)
 #: Solutions with one factorisation: the first, a correction for what it left unbalanced, and
 #: more where a very slim blade asks for them.
 FEWEST_SOLUTIONS, MOST_SOLUTIONS = 2, 8
 #: Both a billionth of the load: what extended precision still leaves of a blade so slim that
 #: its tip moves by centimetres, and a thousand times below any other error of the answer.
 LARGEST_RESIDUAL = LARGEST_REACTION_ERROR = 1e-9
-#: Share of a stretch's force that the merging of close nodes may move.
-LARGEST_LOSS = 1e-3
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Elasticity:
-    """An isotropic material.
-
-    Attributes
-    ----------
-    youngs_modulus_mpa, poissons_ratio : float
-    """
-
-    youngs_modulus_mpa: float
-    poissons_ratio: float
-
-    @property
-    def lame_mpa(self) -> tuple[float, float]:
-        """Lamé's constants: of the volume strain, and the shear modulus."""
-        ratio = self.poissons_ratio
-        shear = self.youngs_modulus_mpa / (2.0 * (1.0 + ratio))
-        return 2.0 * shear * ratio / (1.0 - 2.0 * ratio), shear
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -84,7 +60,7 @@ class HeldSection:
     stiffness : csc_matrix
         Over all displacements, x and y of each point in turn.
     free : ndarray
-        Displacements that the clamp leaves free.
+        Displacements that the support leaves free.
     solve : callable
         Gives the free displacements of right-hand sides, shape (free, loads).
     """
@@ -111,10 +87,10 @@ def _stiffness(mesh: SectionMesh, elasticity: Elasticity) -> csc_matrix:
     volume, shear = elasticity.lame_mpa
 
     @BilinearForm
-    def plane_strain(u, v, _):  # type: ignore[no-untyped-def]
+    def work(u, v, _):  # type: ignore[no-untyped-def]
         return volume * div(u) * div(v) + 2.0 * shear * ddot(sym_grad(u), grad(v))
 
-    theirs = plane_strain.assemble(basis)
+    theirs = work.assemble(basis)
     # scikit-fem numbers the displacements corner by corner, then facet by facet
     dofs = np.empty((2, len(ours)), dtype=np.int64)
     dofs[:, : mesh.corners] = basis.nodal_dofs
@@ -128,8 +104,24 @@ def _stiffness(mesh: SectionMesh, elasticity: Elasticity) -> csc_matrix:
     )
 
 
-def hold_section(mesh: SectionMesh, elasticity: Elasticity) -> HeldSection:
-    """Assemble the section's stiffness, fix its base, and factorise.
+def base_points(mesh: SectionMesh) -> NDArray[np.bool_]:
+    """Give which displacements a clamp at the base holds, shape (2, points)."""
+    held = np.zeros(mesh.points_mm.shape, dtype=bool)
+    held[:, np.unique(mesh.boundary["base"])] = True
+    return held
+
+
+def hold_section(
+    mesh: SectionMesh, elasticity: Elasticity, held: NDArray[np.bool_] | None = None
+) -> HeldSection:
+    """Assemble the section's stiffness, fix what is held, and factorise.
+
+    Parameters
+    ----------
+    mesh : SectionMesh
+    elasticity : Elasticity
+    held : ndarray of bool, shape (2, points), or None
+        Which displacements are held; None stands for a clamp at the base.
 
     Raises
     ------
@@ -137,12 +129,10 @@ def hold_section(mesh: SectionMesh, elasticity: Elasticity) -> HeldSection:
         The matrix is singular.
     """
     stiffness = _stiffness(mesh, elasticity)
-    held = np.unique(mesh.boundary["base"])
-    if held.size == 0:
+    held = base_points(mesh) if held is None else held
+    if not held.any():
         raise NumericsFailed("rigid body motion: nothing is held")
-    fixed = np.zeros(stiffness.shape[0], dtype=bool)
-    fixed[2 * held] = fixed[2 * held + 1] = True
-    free = np.flatnonzero(~fixed)
+    free = np.flatnonzero(~held.T.ravel())
     with threadpool_limits(limits=1):  # two threads make so small a factorisation far slower
         try:
             factors = splu(
@@ -156,79 +146,6 @@ def hold_section(mesh: SectionMesh, elasticity: Elasticity) -> HeldSection:
     return HeldSection(
         mesh=mesh, elasticity=elasticity, stiffness=stiffness, free=free, solve=factors.solve
     )
-
-
-def _edge_shapes() -> tuple[Floats, Floats]:
-    """Give values and slopes of begin, end and middle of a quadratic edge at its points."""
-    s = EDGE_POINTS
-    values = np.array([0.5 * s * (s - 1.0), 0.5 * s * (s + 1.0), 1.0 - s**2])
-    slopes = np.array([s - 0.5, s + 0.5, -2.0 * s])
-    return values, slopes
-
-
-def nodal_forces(mesh: SectionMesh, outline: Outline, tractions: Tractions) -> Floats:
-    """Integrate the tractions of one load case to forces on the mesh's points.
-
-    Parameters
-    ----------
-    mesh : SectionMesh
-        Nodes stand at the ends of each pressed stretch.
-    outline : Outline
-    tractions : Tractions
-
-    Returns
-    -------
-    ndarray, shape (2, points)
-        N per mm of edge. The tip's forces sum to the line load exactly: its spread is
-        normalised on the mesh.
-    """
-    forces = np.zeros_like(mesh.points_mm)
-    values, slopes = _edge_shapes()
-    for part in tractions.tip:
-        if part.spread == "rigid":
-            continue  # `simedge.fem.rigid_tip` works those out
-        load = np.array([part.axial_n_per_mm, part.lateral_n_per_mm])
-        if outline.tip.kind == "sharp":
-            foremost = int(np.argmin(mesh.points_mm[0]))
-            forces[:, foremost] += load
-            continue
-        edges = mesh.boundary["tip"]
-        x, y = np.einsum("ckq,kp->cqp", mesh.points_mm[:, edges], values)
-        tangent = np.einsum("ckq,kp->cqp", mesh.points_mm[:, edges], slopes)
-        weight = part.weight(outline.tip.along(x, y)) * np.hypot(*tangent) * EDGE_WEIGHTS
-        weight /= weight.sum()
-        shares = np.einsum("qp,kp->kq", weight, values)
-        for component in (0, 1):
-            np.add.at(forces[component], edges, load[component] * shares)
-    for face in tractions.faces:
-        before = forces.sum(axis=1)
-        edges = mesh.boundary[face.side]
-        x = 0.5 * (mesh.points_mm[0, edges[0]] + mesh.points_mm[0, edges[1]])
-        pressed = edges[:, (x > face.from_mm) & (x < face.to_mm)]
-        along_x, along_y = np.einsum("ckq,kp->cqp", mesh.points_mm[:, pressed], slopes)
-        outward = 1.0 if face.side == "left" else -1.0
-        push = outward * face.pressure_mpa
-        drag = face.friction * face.pressure_mpa
-        traction = (push * along_y + drag * along_x, -push * along_x + drag * along_y)
-        for component, size in enumerate(traction):
-            shares = np.einsum("qp,kp->kq", size * EDGE_WEIGHTS, values)
-            np.add.at(forces[component], pressed, shares)
-        _check_carried(face, outline, forces.sum(axis=1) - before)
-    return forces
-
-
-def _check_carried(face: FaceTraction, outline: Outline, carried: Floats) -> None:
-    """Refuse a stretch that fell between the mesh's nodes."""
-    wanted = face_resultant(face, outline, face.to_mm)
-    missing = np.hypot(
-        carried[0] - wanted.axial_n_per_mm[0], carried[1] - wanted.lateral_n_per_mm[0]
-    )
-    size = np.hypot(wanted.axial_n_per_mm[0], wanted.lateral_n_per_mm[0])
-    if not missing <= LARGEST_LOSS * size:
-        raise NumericsFailed(
-            f"the pressed stretch from {face.from_mm:.9g} to {face.to_mm:.9g} mm on the "
-            f"{face.side} face is too short for the mesh to carry; make it longer"
-        )
 
 
 def _exact_product(stiffness: csc_matrix) -> Callable[[Extended], Extended]:
@@ -257,13 +174,17 @@ def _is_balanced(residual: Floats, reaction_error: Floats, share: float) -> bool
     )
 
 
-def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
+def displace(
+    section: HeldSection, forces: Sequence[Floats], carried_mm: Sequence[Floats] | None = None
+) -> Displacement:
     """Solve for the displacements under each of several sets of nodal forces.
 
     Parameters
     ----------
     section : HeldSection
     forces : sequence of ndarray, shape (2, points)
+    carried_mm : sequence of ndarray, shape (2, points), or None
+        How far each load carries what is held; None where that stays where it is.
 
     Returns
     -------
@@ -280,7 +201,12 @@ def displace(section: HeldSection, forces: Sequence[Floats]) -> Displacement:
     # taken in extended precision, and what they leave is solved for again.
     forces_of = _exact_product(section.stiffness)
     unbalanced = loads.astype(np.longdouble)
-    size = np.maximum(np.abs(loads).sum(axis=0), np.finfo(float).tiny)
+    if carried_mm is not None:
+        solution += np.stack([moved.T.ravel() for moved in carried_mm], axis=1)
+        solution[section.free] = 0.0
+        unbalanced -= forces_of(solution)
+    size = np.abs(unbalanced).sum(axis=0).astype(np.float64)
+    size = np.maximum(size, np.finfo(float).tiny)
     residual = reaction_error = np.full(loads.shape[1], np.inf)
     with threadpool_limits(limits=1):
         for step in range(MOST_SOLUTIONS):

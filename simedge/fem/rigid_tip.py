@@ -42,7 +42,7 @@ def settle_tip(section: HeldSection, tractions: Tractions, forces: Floats) -> Se
     section : HeldSection
     tractions : Tractions
     forces : ndarray, shape (2, points)
-        Of all other parts, from `simedge.fem.elastic.nodal_forces`.
+        Of all other parts, from `simedge.fem.nodal_forces.nodal_forces`.
 
     Returns
     -------

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from simedge.fem.elastic import Displacement, Elasticity
+from simedge.fem.elastic import Displacement
+from simedge.fem.elasticity import Elasticity
 from simedge.fem.lookup import interpolate
 from simedge.fem.recovery import recover_gradients
 from simedge.section.mesh import Integers, SectionMesh
@@ -104,16 +105,7 @@ def recover_stress(
     gradients = recover_gradients(mesh, displacement.at_points_mm.reshape(-1, points))
     (xx, xy), (yx, yy) = gradients.reshape(2, loads, 2, points).transpose(0, 2, 1, 3)
     strain = np.stack([xx, yy, 0.5 * (yx + xy)])
-    volume, shear = elasticity.lame_mpa
-    hydrostatic = volume * (strain[0] + strain[1])
-    stress = np.stack(
-        [
-            hydrostatic + 2.0 * shear * strain[0],
-            hydrostatic + 2.0 * shear * strain[1],
-            2.0 * shear * strain[2],
-            hydrostatic,
-        ]
-    )
+    stress = elasticity.stress_mpa(strain)
     boundary = _boundary_frames(mesh, outline)
     fields = []
     for index, load in enumerate(tractions):
@@ -197,8 +189,6 @@ def _impose_tractions(
     boundary: dict[str, _Frames],
 ) -> None:
     """Replace the stress at free boundary points: known traction, and the stretch along it."""
-    ratio = elasticity.poissons_ratio
-    modulus = elasticity.youngs_modulus_mpa / (1.0 - ratio**2)
     rigid = any(part.spread == "rigid" for part in load.tip)
     for name, frames in boundary.items():
         if name == "tip" and rigid:
@@ -209,8 +199,8 @@ def _impose_tractions(
         normal = force[0] * nx + force[1] * ny
         shear = force[0] * tx + force[1] * ty
         stretch = strain[0, at] * tx**2 + strain[1, at] * ty**2 + 2.0 * strain[2, at] * tx * ty
-        tangential = modulus * stretch + ratio / (1.0 - ratio) * normal
+        tangential = elasticity.stretched_mpa(stretch, normal)
         stress[0, at] = normal * nx**2 + tangential * tx**2 + 2.0 * shear * nx * tx
         stress[1, at] = normal * ny**2 + tangential * ty**2 + 2.0 * shear * ny * ty
         stress[2, at] = normal * nx * ny + tangential * tx * ty + shear * (nx * ty + ny * tx)
-        stress[3, at] = ratio * (normal + tangential)
+        stress[3, at] = elasticity.along_edge_mpa(normal + tangential)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from simedge.fem.elastic import Elasticity
+from simedge.fem.elasticity import Elasticity
 from simedge.inputs.steel_properties import SteelProperties
 from simedge.runs.answer import ClosedForm
 from simedge.section.outline import Outline

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from simedge.fem.edge_turn import edge_turn_deg
-from simedge.fem.elastic import Displacement, Elasticity, displace, hold_section, nodal_forces
+from simedge.fem.elastic import Displacement, displace, hold_section
+from simedge.fem.elasticity import Elasticity
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.rigid_tip import settle_tip, without_rounding
 from simedge.fem.stress import StressField, recover_stress
 from simedge.inputs.case import Case

@@ -16,7 +16,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from simedge.fem.elastic import Elasticity
+from simedge.fem.elasticity import Elasticity
 from simedge.section.outline import SIDES, Floats, Outline, Side, Stretch
 from simedge.section.tractions import FaceTraction, Tractions, resultant_up_to
 from simedge.strength.closed_form.tapered_cantilever import compliance_densities

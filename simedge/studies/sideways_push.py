@@ -12,8 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from simedge.fem.elastic import Displacement, Elasticity, displace, hold_section, nodal_forces
+from simedge.fem.elastic import Displacement, displace, hold_section
+from simedge.fem.elasticity import Elasticity
 from simedge.fem.lookup import interpolate
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.rigid_tip import settle_tip
 from simedge.section.element_sizes import Resolution, estimated_triangles
 from simedge.section.mesh import SectionMesh, mesh_outline

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from simedge.fem.elastic import Elasticity
+from simedge.fem.elasticity import Elasticity
 from simedge.inputs.cross_section import CrossSection
 from simedge.inputs.library_data import every_steel
 from simedge.inputs.traced import TracedProfile

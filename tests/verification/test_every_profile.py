@@ -18,7 +18,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simedge.errors import BadInput
-from simedge.fem.elastic import Elasticity, displace, hold_section, nodal_forces
+from simedge.fem.elastic import displace, hold_section
+from simedge.fem.elasticity import Elasticity
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.stress import recover_stress
 from simedge.inputs.door import validated_arguments
 from simedge.inputs.faces import nearest_clamp_mm

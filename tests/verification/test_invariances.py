@@ -15,7 +15,8 @@ import numpy as np
 import pytest
 
 from simedge import run_case
-from simedge.fem.elastic import Displacement, displace, hold_section, nodal_forces
+from simedge.fem.elastic import Displacement, displace, hold_section
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.stress import StressField, recover_stress
 from simedge.inputs.case import Case, Support
 from simedge.inputs.load import CombinedLoad, FaceLoad, Load, TipLineLoad

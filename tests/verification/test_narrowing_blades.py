@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from simedge import run_case, stiffness_of
-from simedge.fem.elastic import Elasticity
+from simedge.fem.elasticity import Elasticity
 from simedge.fem.stress import von_mises
 from simedge.inputs.case import Case
 from simedge.inputs.door import validated_arguments

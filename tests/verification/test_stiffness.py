@@ -19,7 +19,7 @@ import numpy as np
 import pytest
 
 from simedge import stiffness_of
-from simedge.fem.elastic import Elasticity
+from simedge.fem.elasticity import Elasticity
 from simedge.inputs.grinds import Apex, Bevel, PrimaryGrind
 from simedge.inputs.profile import Profile
 from simedge.section.outline import Outline

@@ -12,14 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simedge.errors import NumericsFailed
-from simedge.fem.elastic import (
-    Displacement,
-    Elasticity,
-    HeldSection,
-    displace,
-    hold_section,
-    nodal_forces,
-)
+from simedge.fem.elastic import Displacement, HeldSection, displace, hold_section
+from simedge.fem.elasticity import Elasticity
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.inputs.curves import Curve
 from simedge.section.element_sizes import Resolution
 from simedge.section.mesh import SectionMesh, mesh_outline

@@ -8,14 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from simedge.fem.elastic import (
-    Displacement,
-    Elasticity,
-    HeldSection,
-    displace,
-    hold_section,
-    nodal_forces,
-)
+from simedge.fem.elastic import Displacement, HeldSection, displace, hold_section
+from simedge.fem.elasticity import Elasticity
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.rigid_tip import SettledLoad, settle_tip
 from simedge.section.element_sizes import Resolution
 from simedge.section.mesh import mesh_outline

@@ -7,7 +7,9 @@ from math import radians, sqrt
 import numpy as np
 import pytest
 
-from simedge.fem.elastic import Elasticity, displace, hold_section, nodal_forces
+from simedge.fem.elastic import displace, hold_section
+from simedge.fem.elasticity import Elasticity
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.stress import largest_principal, recover_stress, von_mises
 from simedge.runs.run import Run
 from simedge.section.mesh import SectionMesh

@@ -10,7 +10,7 @@ import pytest
 from pydantic import ValidationError
 
 from simedge.errors import SimedgeError
-from simedge.fem.elastic import nodal_forces
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.inputs.load import FaceLoad, MediumLoad, TipForce, TipLineLoad
 from simedge.inputs.profile import Apex, Bevel
 from simedge.runs.run import Run

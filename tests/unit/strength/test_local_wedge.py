@@ -13,7 +13,7 @@ from math import cos, radians, sin, tan
 import numpy as np
 import pytest
 
-from simedge.fem.elastic import Elasticity
+from simedge.fem.elasticity import Elasticity
 from simedge.inputs.grinds import Apex, Bevel, PrimaryGrind
 from simedge.inputs.profile import Profile
 from simedge.inputs.traced import TracedProfile

@@ -7,8 +7,10 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from simedge.fem.elastic import Elasticity, displace, hold_section, nodal_forces
+from simedge.fem.elastic import displace, hold_section
+from simedge.fem.elasticity import Elasticity
 from simedge.fem.lookup import interpolate
+from simedge.fem.nodal_forces import nodal_forces
 from simedge.inputs.grinds import Bevel, PrimaryGrind
 from simedge.inputs.profile import Profile
 from simedge.section.element_sizes import Resolution

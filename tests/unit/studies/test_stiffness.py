@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from simedge import BadInput, stiffness_of
-from simedge.fem.elastic import Elasticity
+from simedge.fem.elasticity import Elasticity
 from simedge.inputs.grinds import Apex, Bevel, PrimaryGrind
 from simedge.inputs.profile import Profile
 from simedge.studies import stiffness as study_module

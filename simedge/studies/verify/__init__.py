@@ -1,0 +1,1 @@
+"""The published checks, replayed: computed numbers beside those of books and papers."""
