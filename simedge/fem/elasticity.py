@@ -55,3 +55,18 @@ class Elasticity:
         if self.plane == "strain":
             modulus, ratio = modulus / (1.0 - ratio**2), ratio / (1.0 - ratio)
         return modulus * stretch + ratio * across_mpa
+
+    def energy_density_mpa(self, stress_mpa: Floats) -> Floats:
+        """Give the energy per volume that stresses xx, yy, xy (and on) along the first axis store.
+
+        >>> steel = Elasticity(youngs_modulus_mpa=200e3, poissons_ratio=0.0)
+        >>> float(steel.energy_density_mpa(np.array([200.0, 0.0, 0.0])))
+        0.1
+        """
+        ratio = self.poissons_ratio
+        straight, across = (
+            (1.0 - ratio**2, ratio * (1.0 + ratio)) if self.plane == "strain" else (1.0, ratio)
+        )
+        xx, yy, xy = stress_mpa[:3]
+        squares = straight * (xx**2 + yy**2) - 2.0 * across * xx * yy + 2.0 * (1.0 + ratio) * xy**2
+        return np.asarray(0.5 * squares / self.youngs_modulus_mpa)

@@ -75,6 +75,17 @@ def shape_functions(local: Floats) -> Floats:
     )
 
 
+def shape_slopes(local: Floats) -> tuple[Floats, Floats]:
+    """Give the derivatives of `shape_functions` by both local coordinates."""
+    r, s = local
+    t = 1.0 - r - s
+    zero = np.zeros_like(r)
+    return (
+        np.stack([1 - 4 * t, 4 * r - 1, zero, 4 * (t - r), 4 * s, -4 * s]),
+        np.stack([1 - 4 * t, zero, 4 * s - 1, -4 * r, 4 * r, 4 * (t - s)]),
+    )
+
+
 def _depth_inside(local: Floats) -> Floats:
     """Give the smallest of the three triangle coordinates: negative outside."""
     return np.asarray(np.minimum(np.minimum(local[0], local[1]), 1.0 - local[0] - local[1]))
@@ -97,11 +108,7 @@ def _best(mesh: SectionMesh, places: Floats, candidates: Integers) -> tuple[Inte
     element, local = candidates[pick, choice], straight[:, pick, choice]
     nodes = mesh.points_mm[:, mesh.triangles[:, element]]
     for _ in range(6):  # the curved triangles at a rounded tip; straight ones stay put
-        r, s = local
-        t = 1.0 - r - s
-        zero = np.zeros_like(r)
-        by_r = np.stack([1 - 4 * t, 4 * r - 1, zero, 4 * (t - r), 4 * s, -4 * s])
-        by_s = np.stack([1 - 4 * t, zero, 4 * s - 1, -4 * r, 4 * r, 4 * (t - s)])
+        by_r, by_s = shape_slopes(local)
         miss = places - np.einsum("ckn,kn->cn", nodes, shape_functions(local))
         jr, js = np.einsum("ckn,kn->cn", nodes, by_r), np.einsum("ckn,kn->cn", nodes, by_s)
         determinant = jr[0] * js[1] - jr[1] * js[0]

@@ -7,6 +7,8 @@ from memory). The order holds up to and including the boundary, where edges are 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from scipy.sparse import csr_matrix
 
@@ -30,8 +32,65 @@ def _neighbours(mesh: SectionMesh) -> tuple[csr_matrix, csr_matrix]:
     return (touches[: mesh.corners] @ touches.T).tocsr(), touches
 
 
-def recover_gradients(mesh: SectionMesh, values: Floats) -> Floats:
-    """Recover the gradients of fields given at the mesh's points.
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PatchFits:
+    """The cubics fitted around each corner node.
+
+    Attributes
+    ----------
+    mesh : SectionMesh
+    coefficients : ndarray, shape (corners, 10, fields)
+        Of the terms of `CUBIC`, in offsets from the corner over its reach.
+    reach_mm : ndarray, shape (corners,)
+        Distance of the farthest point of each fit.
+    edges : ndarray, shape (3, edges)
+        Begin, end and middle of every edge of the mesh.
+    """
+
+    mesh: SectionMesh
+    coefficients: Floats
+    reach_mm: Floats
+    edges: Integers
+
+    @property
+    def own_gradients(self) -> Floats:
+        """Gradient of each cubic at its own corner, shape (2, fields, corners)."""
+        linear = self.coefficients[:, 1:3] / self.reach_mm[:, None, None]
+        return np.asarray(linear.transpose(1, 2, 0))
+
+    def gradients_at(self, corner: Integers, points: Integers) -> Floats:
+        """Give the gradients of the cubics of some corners at other points, (2, fields, n)."""
+        offset = self.mesh.points_mm[:, points] - self.mesh.points_mm[:, corner]
+        x, y = offset / self.reach_mm[corner]
+        slopes = np.stack(
+            [
+                [i * x ** max(i - 1, 0) * y**j for i, j in CUBIC],
+                [j * x**i * y ** max(j - 1, 0) for i, j in CUBIC],
+            ]
+        )
+        # as one product a point: einsum would not leave this to the linear-algebra library
+        gradients = slopes.transpose(2, 0, 1) @ self.coefficients[corner]
+        return np.asarray((gradients / self.reach_mm[corner, None, None]).transpose(1, 2, 0))
+
+    def gradients(self) -> Floats:
+        """Give the recovered gradients at every point of the mesh.
+
+        Returns
+        -------
+        ndarray, shape (2, fields, points)
+            Derivatives by x and by y; at the middle of an edge the mean of the cubics of
+            its two ends. Exact for cubic fields.
+        """
+        found = np.zeros((2, self.coefficients.shape[2], self.mesh.points_mm.shape[1]))
+        found[:, :, : self.mesh.corners] = self.own_gradients
+        begin, end, middle = self.edges
+        for corner in (begin, end):
+            found[:, :, middle] += 0.5 * self.gradients_at(corner, middle)
+        return found
+
+
+def fit_patches(mesh: SectionMesh, values: Floats) -> PatchFits:
+    """Fit a cubic to the values around each corner node.
 
     Parameters
     ----------
@@ -40,9 +99,7 @@ def recover_gradients(mesh: SectionMesh, values: Floats) -> Floats:
 
     Returns
     -------
-    ndarray, shape (2, fields, points)
-        Derivatives by x and by y; at the middle of an edge the mean of the cubics of
-        its two ends. Exact for cubic fields.
+    PatchFits
     """
     ring, touches = _neighbours(mesh)
     few = np.diff(ring.indptr) < FEWEST_POINTS
@@ -65,22 +122,7 @@ def recover_gradients(mesh: SectionMesh, values: Floats) -> Floats:
         transposed = basis.transpose(0, 2, 1)
         coefficients[corner] = np.linalg.solve(transposed @ basis, transposed @ relative)
 
-    gradients = np.zeros((2, len(values), mesh.points_mm.shape[1]))
-    gradients[0, :, : mesh.corners] = (coefficients[:, 1] / reach[:, None]).T
-    gradients[1, :, : mesh.corners] = (coefficients[:, 2] / reach[:, None]).T
-    begin, end, middle = _edges(mesh)
-    for corner in (begin, end):
-        x, y = (mesh.points_mm[:, middle] - mesh.points_mm[:, corner]) / reach[corner]
-        slopes = np.stack(
-            [
-                [i * x ** max(i - 1, 0) * y**j for i, j in CUBIC],
-                [j * x**i * y ** max(j - 1, 0) for i, j in CUBIC],
-            ]
-        )
-        gradients[:, :, middle] += 0.5 * np.einsum(
-            "dcp,pcf->dfp", slopes / reach[corner], coefficients[corner]
-        )
-    return gradients
+    return PatchFits(mesh=mesh, coefficients=coefficients, reach_mm=reach, edges=_edges(mesh))
 
 
 def _edges(mesh: SectionMesh) -> Integers:

@@ -7,7 +7,7 @@ from matplotlib.patches import Patch, PathPatch
 from matplotlib.path import Path as Shape
 from matplotlib.tri import Triangulation
 
-from simedge.fem.stress import StressField
+from simedge.fem.stress_field import StressField
 from simedge.output.drawing_frame import Frame
 from simedge.output.palette import BEYOND_STOPS
 from simedge.output.stress_scale import StressScale

@@ -7,7 +7,7 @@ from pathlib import Path
 import meshio
 import numpy as np
 
-from simedge.fem.stress import StressField
+from simedge.fem.stress_field import StressField
 from simedge.runs.run import Run
 from simedge.section.outline import Floats
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simedge.fem.stress import StressField
+from simedge.fem.stress_field import StressField
 from simedge.section.tractions import Tractions
 
 

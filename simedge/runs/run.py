@@ -11,7 +11,8 @@ from simedge.fem.elastic import Displacement, displace, hold_section
 from simedge.fem.elasticity import Elasticity
 from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.rigid_tip import settle_tip, without_rounding
-from simedge.fem.stress import StressField, recover_stress
+from simedge.fem.stress import recover_stress
+from simedge.fem.stress_field import StressField
 from simedge.inputs.case import Case
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
 from simedge.inputs.traced import TracedProfile

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from simedge.fem.lookup import interpolate
-from simedge.fem.stress import StressField
+from simedge.fem.stress_field import StressField
 from simedge.section.outline import SIDES, Floats, Outline
 from simedge.section.tractions import Tractions, resultant_up_to
 

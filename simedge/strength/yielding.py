@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from simedge.fem.lookup import interpolate, shape_functions
-from simedge.fem.stress import StressField, largest_principal, von_mises
+from simedge.fem.stress_field import StressField, largest_principal, von_mises
 from simedge.section.mesh import Integers
 from simedge.section.outline import Floats, Outline
 from simedge.strength.zones import PatchZone, edge_places_mm, resolved_from_mm

@@ -17,7 +17,8 @@ import pytest
 from simedge import run_case
 from simedge.fem.elastic import Displacement, displace, hold_section
 from simedge.fem.nodal_forces import nodal_forces
-from simedge.fem.stress import StressField, recover_stress
+from simedge.fem.stress import recover_stress
+from simedge.fem.stress_field import StressField
 from simedge.inputs.case import Case, Support
 from simedge.inputs.load import CombinedLoad, FaceLoad, Load, TipLineLoad
 from simedge.inputs.profile import Apex, Bevel, PrimaryGrind, Profile

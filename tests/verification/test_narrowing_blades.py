@@ -16,7 +16,7 @@ import pytest
 
 from simedge import run_case, stiffness_of
 from simedge.fem.elasticity import Elasticity
-from simedge.fem.stress import von_mises
+from simedge.fem.stress_field import von_mises
 from simedge.inputs.case import Case
 from simedge.inputs.door import validated_arguments
 from simedge.inputs.grinds import Apex

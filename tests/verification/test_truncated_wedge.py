@@ -19,7 +19,7 @@ import numpy as np
 import pytest
 
 from simedge import run_case
-from simedge.fem.stress import StressField
+from simedge.fem.stress_field import StressField
 from simedge.inputs.case import Case
 from simedge.inputs.load import TipLineLoad
 from simedge.inputs.profile import Apex, PrimaryGrind, Profile

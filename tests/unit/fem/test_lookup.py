@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from simedge.fem.lookup import interpolate, shape_functions
-from simedge.fem.stress import StressField
+from simedge.fem.stress_field import StressField
 from simedge.runs.run import Run
 from simedge.section.mesh import SectionMesh
 from simedge.section.outline import SIDES, Outline
@@ -193,7 +193,9 @@ def test_a_field_takes_scalars_and_arrays_that_broadcast(rope_knife: Run) -> Non
 def test_a_field_gives_its_four_components_in_order(rope: Section) -> None:
     _, mesh = rope
     x, y = mesh.points_mm
-    field = StressField(mesh=mesh, stress_mpa=np.stack([x, y, x * y, np.ones_like(x)]))
+    field = StressField(
+        mesh=mesh, stress_mpa=np.stack([x, y, x * y, np.ones_like(x)]), doubt_mpa=np.zeros_like(x)
+    )
     assert field.at(3.0, 0.1)[:, 0] == pytest.approx([3.0, 0.1, 0.3, 1.0], rel=1e-12)
 
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from simedge.fem.recovery import CUBIC, recover_gradients
+from simedge.fem.recovery import CUBIC, fit_patches
 from simedge.section.element_sizes import Resolution
 from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import Outline
@@ -45,7 +45,7 @@ def test_gradients_of_a_cubic_by_hand(section: Section, spacing_mm: Spacing) -> 
             [-2 * x**2 + x - 4, 3 * y**2 + 2 * x * y],
         ]
     )
-    found = 10.0 * recover_gradients(mesh, values)
+    found = 10.0 * fit_patches(mesh, values).gradients()
     assert np.abs(found - expected).max() <= slack(mesh, spacing_mm, 10.0)
 
 
@@ -56,7 +56,7 @@ def test_gradients_of_any_cubic(
 ) -> None:
     _, mesh = rope
     value, by_x, by_y = cubic(coefficients, *mesh.points_mm / 10.0)
-    found = 10.0 * recover_gradients(mesh, value[None])[:, 0]
+    found = 10.0 * fit_patches(mesh, value[None]).gradients()[:, 0]
     # 1e-8 of the largest coefficient, besides what 1.5 µm leave of the last digit
     assert np.abs(found - [by_x, by_y]).max() <= max(1e-8, slack(mesh, spacing_mm, 10.0))
 
@@ -68,7 +68,7 @@ def test_gradients_of_cubics_about_the_tip_in_its_own_scale(edge: Callable[..., 
     radius = outline.tip.radius_mm
     x, y = mesh.points_mm / radius
     near = x < 10
-    found = radius * recover_gradients(mesh, np.stack([x**3 - x * y**2 + y]))[:, 0, near]
+    found = radius * fit_patches(mesh, np.stack([x**3 - x * y**2 + y])).gradients()[:, 0, near]
     expected = np.stack([3 * x**2 - y**2, 1 - 2 * x * y])[:, near]
     assert np.abs(found - expected).max() <= 1e-9 * np.abs(expected).max()
 
@@ -76,14 +76,14 @@ def test_gradients_of_cubics_about_the_tip_in_its_own_scale(edge: Callable[..., 
 def test_a_shift_has_no_gradient_at_all(section: Section) -> None:
     _, mesh = section
     shifted = np.full((1, mesh.points_mm.shape[1]), 7.0)
-    assert np.abs(recover_gradients(mesh, shifted)).max() == 0.0
+    assert np.abs(fit_patches(mesh, shifted).gradients()).max() == 0.0
 
 
 def test_a_large_shift_costs_only_its_last_digits(rope: Section) -> None:
     # The tip of a slim blade moves a million times farther than its first element strains.
     _, mesh = rope
     field = 1e-6 * np.sin(mesh.points_mm[:1] / 3.0)
-    plain, shifted = (recover_gradients(mesh, field + move) for move in (0.0, 1.0))
+    plain, shifted = (fit_patches(mesh, field + move).gradients() for move in (0.0, 1.0))
     rounding = 100 * EPSILON / (mesh.points_mm[0, mesh.points_mm[0] > 0].min())
     assert np.abs(shifted - plain).max() <= rounding
 
@@ -92,10 +92,10 @@ def test_fields_do_not_know_of_each_other(rope: Section) -> None:
     _, mesh = rope
     x, y = mesh.points_mm
     fields = np.stack([np.sin(x), x * y, np.cos(3 * y) - x])
-    together = recover_gradients(mesh, fields)
+    together = fit_patches(mesh, fields).gradients()
     assert together.shape == (2, 3, x.size)
     for index, field in enumerate(fields):
-        alone = recover_gradients(mesh, field[None])[:, 0]
+        alone = fit_patches(mesh, field[None]).gradients()[:, 0]
         assert np.abs(together[:, index] - alone).max() <= 1e-9 * np.abs(alone).max()
 
 
@@ -106,7 +106,7 @@ def test_a_smooth_field_is_recovered_with_the_third_order(edge: Callable[..., Ou
     for accuracy in (8.0, 1.0):  # sizes go with the cube root
         mesh = mesh_outline(outline, {}, Resolution.for_accuracy(accuracy))
         x, y = mesh.points_mm
-        found = recover_gradients(mesh, np.stack([np.sin(x + 2 * y)]))[:, 0]
+        found = fit_patches(mesh, np.stack([np.sin(x + 2 * y)])).gradients()[:, 0]
         expected = np.stack([np.cos(x + 2 * y), 2 * np.cos(x + 2 * y)])
         errors.append(np.sqrt(((found - expected) ** 2).mean()))
         sizes.append(mesh.triangles.shape[1] ** -0.5)
@@ -122,7 +122,7 @@ def test_gradients_scale_with_the_section(
     _, mesh = rope
     values = np.stack([np.sin(mesh.points_mm[0])])
     larger = replace(mesh, points_mm=scale * mesh.points_mm)
-    plain = recover_gradients(mesh, values)
-    assert np.abs(scale * recover_gradients(larger, values) - plain).max() <= (
+    plain = fit_patches(mesh, values).gradients()
+    assert np.abs(scale * fit_patches(larger, values).gradients() - plain).max() <= (
         1e-9 * np.abs(plain).max()
     )

@@ -10,7 +10,8 @@ import pytest
 from simedge.fem.elastic import displace, hold_section
 from simedge.fem.elasticity import Elasticity
 from simedge.fem.nodal_forces import nodal_forces
-from simedge.fem.stress import largest_principal, recover_stress, von_mises
+from simedge.fem.stress import recover_stress
+from simedge.fem.stress_field import largest_principal, von_mises
 from simedge.runs.run import Run
 from simedge.section.mesh import SectionMesh
 from simedge.section.outline import SIDES, Outline

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from simedge.fem.stress import StressField
+from simedge.fem.stress_field import StressField
 from simedge.runs.run import Run
 from simedge.section.element_sizes import Resolution
 from simedge.section.mesh import mesh_outline
@@ -35,7 +35,11 @@ SHAPES: dict[str, dict[str, Any]] = {
 def of_uniform_stress(outline: Outline, *stress: float, load: Tractions) -> Stations:
     mesh = mesh_outline(outline, {"left": (0.02, 1.5)}, Resolution.for_accuracy(1.0))
     values = np.outer(stress, np.ones(mesh.points_mm.shape[1]))
-    (read,) = read_stations((StressField(mesh=mesh, stress_mpa=values),), (load,), outline)
+    (read,) = read_stations(
+        (StressField(mesh=mesh, stress_mpa=values, doubt_mpa=np.zeros_like(values[0])),),
+        (load,),
+        outline,
+    )
     return read
 
 

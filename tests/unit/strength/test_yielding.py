@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from simedge.fem.stress import StressField
+from simedge.fem.stress_field import StressField
 from simedge.section.element_sizes import Resolution
 from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import Outline
@@ -46,7 +46,7 @@ def along_x(mesh: SectionMesh, values: np.ndarray) -> StressField:
     """Give a field of xx alone."""
     stress = np.zeros((4, mesh.points_mm.shape[1]))
     stress[0] = values
-    return StressField(mesh=mesh, stress_mpa=stress)
+    return StressField(mesh=mesh, stress_mpa=stress, doubt_mpa=np.zeros_like(stress[0]))
 
 
 def face_crossing_mm(outline: Outline, line: Callable[[float], float], sign: float) -> float:
@@ -296,7 +296,12 @@ def test_mises_and_principal_peak_in_their_own_places(
     stress = np.zeros((4, x.size))
     stress[0] = -10 * x
     stress[1] = 3 - x
-    found = find_peaks(StressField(mesh=mesh, stress_mpa=stress), NO_ZONE, outline, trusted)
+    found = find_peaks(
+        StressField(mesh=mesh, stress_mpa=stress, doubt_mpa=np.zeros_like(stress[0])),
+        NO_ZONE,
+        outline,
+        trusted,
+    )
     assert found.section is not None
     assert found.section_principal is not None
     assert found.section_principal.value_mpa == 3.0
