@@ -14,7 +14,8 @@ from simedge.strength.local_wedge import (
     wedge_peak_mpa,
     wedge_yield_depth_mm,
 )
-from simedge.strength.yielding import Peaks, YieldedRegion
+from simedge.strength.peaks import Peaks
+from simedge.strength.yielding import YieldedRegion
 from simedge.strength.zones import PatchZone
 
 STRESS_SOURCE = (

@@ -27,7 +27,8 @@ from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.mesh_worker import mesh_in_worker
 from simedge.section.outline import SIDES, Outline, Side, build_outline
 from simedge.section.tractions import Tractions, face_resultant
-from simedge.strength.yielding import NO_PEAKS, NOTHING_YIELDED, find_peaks, find_yielded
+from simedge.strength.peaks import NO_PEAKS, find_peaks
+from simedge.strength.yielding import NOTHING_YIELDED, find_yielded
 from simedge.strength.zones import patch_zone, resolved_from_mm, trusted_depth_mm
 
 #: More are meshed in a process of their own, which Ctrl-C and a deadline reach.

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simedge.strength.yielding import Peaks, YieldedRegion
+from simedge.strength.peaks import Peaks
+from simedge.strength.yielding import YieldedRegion
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

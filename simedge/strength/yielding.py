@@ -1,4 +1,4 @@
-"""Peaks of stress, the load at first yield, and how deep the edge would yield.
+"""How deep the edge would yield.
 
 First yield is not damage: a yielded skin on one face changes nothing that anyone sees.
 The yield depth is that of the ELASTIC contour; the true plastic zone is larger.
@@ -7,59 +7,22 @@ The yield depth is that of the ELASTIC contour; the true plastic zone is larger.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
-from simedge.fem.lookup import interpolate, shape_functions
-from simedge.fem.stress_field import StressField, largest_principal, von_mises
+from simedge.fem.lookup import shape_functions
+from simedge.fem.stress_field import StressField, von_mises
 from simedge.section.mesh import Integers
-from simedge.section.outline import Floats, Outline
-from simedge.strength.zones import PatchZone, edge_places_mm, resolved_from_mm
+from simedge.section.outline import Floats
 
 #: A six-node triangle as four, each with straight sides.
 QUARTERS = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2], [3, 4, 5]])
 #: Steps along the side of a triangle that holds yielded material: between them von Mises
 #: is taken as linear, which it is not where bending changes sign within a thin elastic core.
 STEPS = 8
-#: Places across the last section that is looked at.
-ACROSS = 65
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Peak:
-    """The largest value of a stress in a region.
-
-    Attributes
-    ----------
-    value_mpa : float
-    x_mm, y_mm : float
-        Its place.
-    """
-
-    value_mpa: float
-    x_mm: float
-    y_mm: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Peaks:
-    """Peaks of one load; None where a region is empty or the stress there is singular.
-
-    Attributes
-    ----------
-    section, patch : Peak or None
-        Von Mises outside and inside the patch zone.
-    section_principal, patch_principal : Peak or None
-        Largest principal stress likewise: tension that opens cracks.
-    at_zone_edge : bool
-        The section's peak sits at the edge of the patch zone.
-    """
-
-    section: Peak | None
-    patch: Peak | None
-    section_principal: Peak | None
-    patch_principal: Peak | None
-    at_zone_edge: bool
+#: The same in the triangles that hold the deepest point, and how many of them are looked at.
+FINE_STEPS, DEEPEST_ELEMENTS = 64, 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,9 +49,6 @@ class YieldedRegion:
     reaches_clamp: bool
 
 
-NO_PEAKS = Peaks(
-    section=None, patch=None, section_principal=None, patch_principal=None, at_zone_edge=False
-)
 NOTHING_YIELDED = YieldedRegion(
     depth_mm=0.0,
     depth_y_mm=None,
@@ -98,76 +58,21 @@ NOTHING_YIELDED = YieldedRegion(
 )
 
 
-def _highest(values: Floats, points: Floats) -> Peak | None:
-    if values.size == 0:
-        return None
-    at = int(np.argmax(values))
-    return Peak(value_mpa=float(values[at]), x_mm=float(points[0, at]), y_mm=float(points[1, at]))
-
-
-def find_peaks(
-    field: StressField, zone: PatchZone, outline: Outline, trusted_depth_mm: float
-) -> Peaks:
-    """Find the peaks of one load.
-
-    Parameters
-    ----------
-    field : StressField
-    zone : PatchZone
-    outline : Outline
-    trusted_depth_mm : float
-        Nothing behind it is looked at.
-
-    Returns
-    -------
-    Peaks
-        None under a tip load on a sharp tip, where the stress has no finite peak.
-    """
-    if zone.tip is not None and zone.tip.kind == "sharp":
-        return NO_PEAKS
-    points, stress = field.mesh.points_mm, field.stress_mpa
-    trusted = (points[0] <= trusted_depth_mm) & (points[0] >= resolved_from_mm(outline))
-    inside = trusted & (zone.distance_mm(*points) < 0)
-    outside = trusted & ~inside
-    edge = edge_places_mm(zone, outline, trusted_depth_mm)
-    between = np.concatenate([_last_section(zone, outline, trusted_depth_mm), edge], axis=1)
-    places = np.concatenate([points[:, outside], between], axis=1)
-    outer = np.concatenate([stress[:, outside], interpolate(field.mesh, stress, between)], axis=1)
-    mises = von_mises(outer)
-    if not np.any(mises > 0.0):
-        return NO_PEAKS
-    inner = stress[:, inside]
-    return Peaks(
-        section=_highest(mises, places),
-        patch=_highest(von_mises(inner), points[:, inside]),
-        section_principal=_highest(largest_principal(outer), places),
-        patch_principal=_highest(largest_principal(inner), points[:, inside]),
-        at_zone_edge=bool(np.argmax(mises) >= mises.size - edge.shape[1]),
-    )
-
-
-def _last_section(zone: PatchZone, outline: Outline, trusted_depth_mm: float) -> Floats:
-    """Give places across the section at the trusted depth, where no node need stand."""
-    right, left = (outline.face_y_mm(side, trusted_depth_mm) for side in ("right", "left"))
-    y = np.linspace(float(right), float(left), ACROSS)
-    x = np.full_like(y, trusted_depth_mm)
-    return np.stack([x, y])[:, zone.distance_mm(x, y) >= 0]
-
-
-def _lattice() -> tuple[Floats, Integers]:
+@cache
+def _lattice(steps: int) -> tuple[Floats, Integers]:
     """Give the places of a triangle cut into equal small ones, and those small ones."""
     index: dict[tuple[int, int], int] = {}
-    for row in range(STEPS + 1):
-        for column in range(STEPS + 1 - row):
+    for row in range(steps + 1):
+        for column in range(steps + 1 - row):
             index[row, column] = len(index)
     small = []
     for row, column in index:
-        if row + column < STEPS:
+        if row + column < steps:
             right, up = index[row, column + 1], index[row + 1, column]
             small.append((index[row, column], right, up))
-            if row + column < STEPS - 1:
+            if row + column < steps - 1:
                 small.append((right, index[row + 1, column + 1], up))
-    places = np.array([(column, row) for row, column in index], dtype=float).T / STEPS
+    places = np.array([(column, row) for row, column in index], dtype=float).T / steps
     return places, np.array(small).T
 
 
@@ -233,8 +138,9 @@ def find_yielded(
     touched = near & (coarse[mesh.triangles] >= 0).any(axis=0)
     if not touched.any():
         return NOTHING_YIELDED
-    level, small, fine = _refined(field, np.flatnonzero(touched), yield_strength_mpa)
-    begin, end, height = _clipped(_spans(level, small, fine), trusted_depth_mm)
+    elements = np.flatnonzero(touched)
+    level, small, fine = _refined(field, elements, yield_strength_mpa, STEPS)
+    begin, end, _ = _clipped(_spans(level, small, fine), trusted_depth_mm)
     if end.size == 0:  # it only begins behind the trusted depth
         return NOTHING_YIELDED
     whole = mesh.triangles[:, near & ~touched][QUARTERS.T].reshape(3, -1)
@@ -247,7 +153,8 @@ def find_yielded(
             strict=True,
         )
     ]
-    deepest = int(np.argmax(end))
+    depth, depth_y = _deepest(field, elements, fine, level, yield_strength_mpa, trusted_depth_mm)
+    stretches = _union(begin, end)
     edges = [
         resolved_from_mm,
         *(v for span in _union(elastic[0], elastic[1]) for v in span),
@@ -256,23 +163,40 @@ def find_yielded(
     least = 1e-9 * trusted_depth_mm
     through = [b for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > least]
     return YieldedRegion(
-        depth_mm=float(end[deepest]),
-        depth_y_mm=float(height[deepest]),
+        depth_mm=depth,
+        depth_y_mm=depth_y,
         through_depth_mm=through[-1] if through else None,
-        stretches_mm=_union(begin, end),
-        reaches_clamp=bool(end[deepest] >= trusted_depth_mm * (1 - 1e-9)),
+        stretches_mm=(*stretches[:-1], (stretches[-1][0], depth)),
+        reaches_clamp=bool(depth >= trusted_depth_mm * (1 - 1e-9)),
     )
 
 
+def _deepest(
+    field: StressField,
+    elements: Integers,
+    places: Floats,
+    level: Floats,
+    yield_strength_mpa: float,
+    trusted_depth_mm: float,
+) -> tuple[float, float]:
+    """Give the deepest yielded point, looked for closely where it may be."""
+    reached = np.where(level >= 0.0, places[0], -np.inf).reshape(elements.size, -1).max(axis=1)
+    last = elements[np.argsort(reached)[-DEEPEST_ELEMENTS:]]
+    fine_level, small, fine = _refined(field, last, yield_strength_mpa, FINE_STEPS)
+    _, end, height = _clipped(_spans(fine_level, small, fine), trusted_depth_mm)
+    at = int(np.argmax(end))
+    return float(end[at]), float(height[at])
+
+
 def _refined(
-    field: StressField, elements: Integers, yield_strength_mpa: float
+    field: StressField, elements: Integers, yield_strength_mpa: float, steps: int
 ) -> tuple[Floats, Integers, Floats]:
     """Give level, small triangles and places of some elements, cut fine.
 
     The components are interpolated and von Mises made of them: interpolated itself, it
     would lose the neutral line of bending between two points beyond yield.
     """
-    places, small = _lattice()
+    places, small = _lattice(steps)
     shapes = shape_functions(places)
     nodes = field.mesh.triangles[:, elements]
     stress = np.einsum("cke,kp->cep", field.stress_mpa[:, nodes], shapes).reshape(4, -1)

@@ -29,8 +29,9 @@ from simedge.section.loading import tractions_of
 from simedge.section.mesh import SectionMesh
 from simedge.section.outline import SIDES, Outline, build_outline
 from simedge.section.tractions import Tractions
+from simedge.strength.peaks import find_peaks
 from simedge.strength.stations import read_stations
-from simedge.strength.yielding import find_peaks, find_yielded
+from simedge.strength.yielding import find_yielded
 from simedge.strength.zones import patch_zone, trusted_depth_mm
 
 #: The figure for one mesh: rounding, amplified by how much farther a slim tip moves than strains.

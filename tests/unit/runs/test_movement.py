@@ -9,7 +9,8 @@ import pytest
 from simedge.inputs.load import CombinedLoad, FaceLoad, TipLineLoad, TipMovement
 from simedge.runs.run import Run
 from simedge.runs.sentence import Carried, sentence_for
-from simedge.strength.yielding import NO_PEAKS, NOTHING_YIELDED, Peak, Peaks, YieldedRegion
+from simedge.strength.peaks import NO_PEAKS, Peak, Peaks
+from simedge.strength.yielding import NOTHING_YIELDED, YieldedRegion
 
 Runner = Callable[..., Run]
 Checker = Callable[[Run], None]
@@ -91,7 +92,7 @@ def test_pushed_straight_in_the_edge_turns_nowhere(run: Runner) -> None:
 
 TO_THE_RIGHT = Carried(lateral_mm=-0.5, axial_mm=None, reaction_n_per_mm=1.234, alone=True)
 PEAK = Peaks(
-    section=Peak(value_mpa=1000.0, x_mm=0.3, y_mm=0.05),
+    section=Peak(value_mpa=1000.0, x_mm=0.3, y_mm=0.05, doubt_mpa=0.0),
     patch=None,
     section_principal=None,
     patch_principal=None,

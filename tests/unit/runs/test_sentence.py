@@ -11,13 +11,18 @@ from hypothesis import strategies as st
 
 from simedge.runs.run import Run
 from simedge.runs.sentence import sentence_for, shown_factor, shown_length, shown_side
-from simedge.strength.yielding import Peak, Peaks, YieldedRegion
+from simedge.strength.peaks import Peak, Peaks
+from simedge.strength.yielding import YieldedRegion
 
 YIELD_MPA, LOW_MPA = 2000.0, 1800.0
 
 
 def peaks(value_mpa: float | None, x_mm: float = 0.4, y_mm: float = -0.1) -> Peaks:
-    section = None if value_mpa is None else Peak(value_mpa=value_mpa, x_mm=x_mm, y_mm=y_mm)
+    section = (
+        None
+        if value_mpa is None
+        else Peak(value_mpa=value_mpa, x_mm=x_mm, y_mm=y_mm, doubt_mpa=0.0)
+    )
     return Peaks(
         section=section,
         patch=None,

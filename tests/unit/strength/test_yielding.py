@@ -17,7 +17,8 @@ from simedge.section.element_sizes import Resolution
 from simedge.section.mesh import SectionMesh, mesh_outline
 from simedge.section.outline import Outline
 from simedge.section.tractions import FaceTraction, TipTraction, Tractions
-from simedge.strength.yielding import find_peaks, find_yielded
+from simedge.strength.peaks import find_peaks
+from simedge.strength.yielding import find_yielded
 from simedge.strength.zones import PatchZone, patch_zone, trusted_depth_mm
 
 Edge = Callable[..., Outline]
