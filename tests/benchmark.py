@@ -179,6 +179,8 @@ def invariances() -> None:
     """Print what one mesh and two meshes keep."""
     from verification import test_invariances as figure
 
+    from simedge.studies.verify.balances import section_force_differences_percent
+
     reactions = max(
         answer.reaction_error
         for shape in figure.BALANCED
@@ -205,7 +207,7 @@ def invariances() -> None:
         ["", "", "section peak", "moves axially", "moves laterally", "yield depth"],
         rows,
     )
-    forces = figure.section_force_differences_percent().max(axis=(0, 1))
+    forces = section_force_differences_percent().max(axis=(0, 1))
     table(
         "Section forces against the field's resultants: worst difference in % (tolerance 0.5)",
         ["axial", "shear", "moment"],

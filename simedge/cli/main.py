@@ -17,6 +17,7 @@ from simedge.cli.profile import profile
 from simedge.cli.run import run
 from simedge.cli.steels import steels
 from simedge.cli.stiffness import stiffness
+from simedge.cli.verify import verify
 from simedge.errors import NumericsFailed, SimedgeError
 
 INTERRUPTED = 130
@@ -33,7 +34,7 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, stiffness, steels, media):
+for command in (run, new, profile, stiffness, steels, media, verify):
     commands.add_command(command)
 
 
@@ -43,8 +44,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     Returns
     -------
     int
-        0 answered, 2 bad input, 3 the numerics failed or the machine had no room, 4 a system
-        library is missing, 130 interrupted.
+        0 answered, 1 a check of `simedge verify` fails, 2 bad input, 3 the numerics failed or
+        the machine had no room, 4 a system library is missing, 130 interrupted.
     """
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a terminal without µ still gets an answer

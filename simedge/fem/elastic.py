@@ -236,3 +236,17 @@ def displace(
         residual=residual,
         reaction_error=reaction_error,
     )
+
+
+def displace_roughly(section: HeldSection, forces: Sequence[Floats]) -> Floats:
+    """Solve once, without balancing what rounding leaves: for what is not shown itself.
+
+    Returns
+    -------
+    ndarray, shape (loads, 2, points)
+    """
+    loads = np.stack([force.T.ravel() for force in forces], axis=1)
+    moved = np.zeros_like(loads)
+    with threadpool_limits(limits=1):
+        moved[section.free] = section.solve(loads[section.free])
+    return moved.T.reshape(loads.shape[1], -1, 2).transpose(0, 2, 1)

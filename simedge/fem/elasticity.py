@@ -56,17 +56,24 @@ class Elasticity:
             modulus, ratio = modulus / (1.0 - ratio**2), ratio / (1.0 - ratio)
         return modulus * stretch + ratio * across_mpa
 
-    def energy_density_mpa(self, stress_mpa: Floats) -> Floats:
-        """Give the energy per volume that stresses xx, yy, xy (and on) along the first axis store.
+    def strain(self, stress_mpa: Floats) -> Floats:
+        """Give the strains xx, yy, xy of stresses xx, yy, xy (and on) along the first axis.
 
         >>> steel = Elasticity(youngs_modulus_mpa=200e3, poissons_ratio=0.0)
-        >>> float(steel.energy_density_mpa(np.array([200.0, 0.0, 0.0])))
-        0.1
+        >>> [float(part) for part in steel.strain(np.array([200.0, 0.0, 100.0]))]
+        [0.001, 0.0, 0.0005]
         """
         ratio = self.poissons_ratio
         straight, across = (
             (1.0 - ratio**2, ratio * (1.0 + ratio)) if self.plane == "strain" else (1.0, ratio)
         )
         xx, yy, xy = stress_mpa[:3]
-        squares = straight * (xx**2 + yy**2) - 2.0 * across * xx * yy + 2.0 * (1.0 + ratio) * xy**2
-        return np.asarray(0.5 * squares / self.youngs_modulus_mpa)
+        scaled = [straight * xx - across * yy, straight * yy - across * xx, (1.0 + ratio) * xy]
+        return np.stack(scaled) / self.youngs_modulus_mpa
+
+    @staticmethod
+    def work_mpa(stress_mpa: Floats, strain: Floats) -> Floats:
+        """Give the work per volume of stresses xx, yy, xy (and on) over strains xx, yy, xy."""
+        return np.asarray(
+            stress_mpa[0] * strain[0] + stress_mpa[1] * strain[1] + 2.0 * stress_mpa[2] * strain[2]
+        )

@@ -10,6 +10,7 @@ neighbouring fits say what they leave open: each is carried to the other's place
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -74,10 +75,29 @@ def stress_doubt_mpa(fits: PatchFits, elasticity: Elasticity, boundary: Sequence
 INNER_POINTS = np.array([[1 / 6, 2 / 3, 1 / 6], [1 / 6, 1 / 6, 2 / 3]])
 
 
-def movement_shares_mm(
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class MovementErrors:
+    """What the mesh leaves open of movements.
+
+    Attributes
+    ----------
+    expected_mm : ndarray, shape (movements, loads)
+        With its sign: as far as recovered stress tells, the exact movement less ours.
+    largest_mm : ndarray, shape (movements, loads)
+        Were nothing of it to cancel.
+    shares_mm : ndarray, shape (movements, loads, elements)
+        What each element adds to the latter.
+    """
+
+    expected_mm: Floats
+    largest_mm: Floats
+    shares_mm: Floats
+
+
+def movement_errors(
     displacement: Displacement, fields: Sequence[StressField], duals: int
-) -> Floats:
-    """Give what each element may add to the error of movements.
+) -> MovementErrors:
+    """Estimate the error of movements, each the work of a dual load.
 
     Parameters
     ----------
@@ -88,11 +108,10 @@ def movement_shares_mm(
     duals : int
         How many loads are dual.
 
-    Returns
-    -------
-    ndarray, shape (duals, loads - duals, elements)
-        The sum over the elements is the error that is to be expected: of each the product
-        of its errors (in energy, square roots) under the load and under the dual one.
+    Notes
+    -----
+    Of each element the work of the stress error under the load on the strain error under
+    the dual one. On random sections the lateral movement's is 0.7 to 1.0 of the true error.
     """
     mesh, elasticity = displacement.mesh, displacement.elasticity
     loads, _, points = displacement.at_points_mm.shape
@@ -100,15 +119,23 @@ def movement_shares_mm(
     places = mesh.points_mm[:, mesh.triangles]
     better = np.stack([field.stress_mpa for field in fields], axis=1)[:, :, mesh.triangles]
     energy = np.zeros((loads, mesh.triangles.shape[1]))
+    work = np.zeros((duals, loads - duals))
     for local in INNER_POINTS.T:
         by_r, by_s = shape_slopes(local)
         (xr, yr), (xs, ys) = (np.einsum("cke,k->ce", places, by) for by in (by_r, by_s))
         size = xr * ys - yr * xs
         of_r, of_s = (np.einsum("fke,k->fe", moved, by) for by in (by_r, by_s))
         own = strains_of(np.stack([of_r * ys - of_s * yr, of_s * xr - of_r * xs]) / size)
-        apart = np.einsum("clke,k->cle", better, shape_functions(local)) - elasticity.stress_mpa(
-            own
-        )
-        energy += elasticity.energy_density_mpa(apart) * size / 3.0
+        recovered = np.einsum("clke,k->cle", better, shape_functions(local))
+        apart = recovered - elasticity.stress_mpa(own)
+        strain = elasticity.strain(apart)
+        weight = size / 6.0
+        energy += elasticity.work_mpa(apart, strain) * weight
+        for dual in range(duals):
+            shared = elasticity.work_mpa(
+                apart[:, : loads - duals], strain[:, [loads - duals + dual]]
+            )
+            work[dual] += shared @ weight
     root = np.sqrt(energy)
-    return np.asarray(root[loads - duals :, None] * root[None, : loads - duals])
+    shares = root[loads - duals :, None] * root[None, : loads - duals]
+    return MovementErrors(expected_mm=work, largest_mm=shares.sum(axis=2), shares_mm=shares)

@@ -48,6 +48,8 @@ class Resolution:
         Least number of elements through the thickness.
     at_shoulder, at_patch_end : float
         Elements through the local thickness at a shoulder and at a patch's end.
+    spots : tuple of (float, float, float)
+        Places that ask for more: x, y and element size, mm.
     """
 
     across_tip: float
@@ -55,6 +57,7 @@ class Resolution:
     across_thickness: float
     at_shoulder: float
     at_patch_end: float
+    spots: tuple[tuple[float, float, float], ...] = ()
 
     @classmethod
     def for_accuracy(cls, accuracy_percent: float) -> Resolution:
@@ -144,6 +147,7 @@ def element_sizes(
         for x in patch_ends.get(side, ()):
             there = float(outline.thickness_mm(x)) / resolution.at_patch_end
             found.append((x, float(outline.face_y_mm(side, x)), max(there, size)))
+    found += resolution.spots
     arcs = [run for side in SIDES for run in outline.face(side) if not run.is_straight]
     bends = [
         (run.begin_mm[0], run.end_mm[0], RADIANS_PER_ELEMENT * run.curve.radius_mm) for run in arcs

@@ -7,13 +7,14 @@ lateral +y (towards the left face), a moment turns x to y.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from simedge.section.outline import Floats, Outline, Side, Stretch, turn_less_sine
+from simedge.section.outline import SIDES, Floats, Outline, Side, Stretch, turn_less_sine
 
 Spread = Literal["smooth", "uniform", "rigid"]
 #: Points of the midpoint rule over the tip's line; the cos^2 spread is periodic in
@@ -235,3 +236,14 @@ def resultant_up_to(tractions: Tractions, outline: Outline, x_mm: ArrayLike) -> 
         lateral_n_per_mm=tip_lateral + sum((p.lateral_n_per_mm for p in parts), np.zeros_like(x)),
         moment_n=tip_moment + sum((p.moment_n for p in parts), np.zeros_like(x)),
     )
+
+
+def patch_ends_mm(loads: Iterable[Tractions]) -> dict[Side, tuple[float, ...]]:
+    """Collect where any load's stretches begin and end: nodes must stand there."""
+    faces = [part for load in loads for part in load.faces]
+    return {
+        side: tuple(
+            sorted({x for part in faces if part.side == side for x in (part.from_mm, part.to_mm)})
+        )
+        for side in SIDES
+    }

@@ -7,7 +7,7 @@ one, over about half a local thickness.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,9 +18,9 @@ from simedge.fem.lookup import interpolate
 from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.rigid_tip import settle_tip
 from simedge.section.element_sizes import Resolution, estimated_triangles
-from simedge.section.mesh import SectionMesh, mesh_outline
+from simedge.section.meshing import make_mesh
 from simedge.section.outline import SIDES, Floats, Outline, Side
-from simedge.section.tractions import FaceTraction, TipTraction, Tractions
+from simedge.section.tractions import FaceTraction, TipTraction, Tractions, patch_ends_mm
 
 #: Nearer to the apex than a micrometre a place is the apex.
 LEAST_DEPTH_MM = 1e-3
@@ -108,28 +108,10 @@ def middle_mm(outline: Outline, at_mm: float) -> tuple[float, float]:
     return at_mm, 0.5 * (left + right) if at_mm > 0.0 else 0.0
 
 
-def _ends(pushes: Sequence[Tractions]) -> dict[Side, tuple[float, ...]]:
-    """Collect where the pushed stretches begin and end: nodes must stand there."""
-    return {
-        side: tuple(
-            sorted(
-                {
-                    x
-                    for push in pushes
-                    for part in push.faces
-                    if part.side == side
-                    for x in (part.from_mm, part.to_mm)
-                }
-            )
-        )
-        for side in SIDES
-    }
-
-
 def triangles_for(outline: Outline, pushes: Sequence[Tractions], accuracy_percent: float) -> int:
     """Estimate how many triangles the mesh for these pushes will have."""
     resolution = Resolution.for_accuracy(accuracy_percent)
-    return estimated_triangles(outline, _ends(pushes), resolution)
+    return estimated_triangles(outline, patch_ends_mm(pushes), resolution)
 
 
 def push_all(
@@ -137,11 +119,17 @@ def push_all(
     pushes: Sequence[Tractions],
     elasticity: Elasticity,
     accuracy_percent: float,
-    make_mesh: Callable[..., SectionMesh] = mesh_outline,
+    *,
+    traced: bool = False,
 ) -> Displacement:
     """Solve for all pushes on one mesh, with one factorisation."""
-    resolution = Resolution.for_accuracy(accuracy_percent)
-    mesh = make_mesh(outline, _ends(pushes), resolution)
+    mesh = make_mesh(
+        outline,
+        patch_ends_mm(pushes),
+        Resolution.for_accuracy(accuracy_percent),
+        triangles=triangles_for(outline, pushes, accuracy_percent),
+        traced=traced,
+    )
     section = hold_section(mesh, elasticity)
     forces = []
     for push in pushes:

@@ -11,8 +11,6 @@ from simedge.fem.elasticity import Elasticity
 from simedge.inputs.cross_section import CrossSection
 from simedge.inputs.library_data import every_steel
 from simedge.inputs.traced import TracedProfile
-from simedge.section.mesh import mesh_outline
-from simedge.section.mesh_worker import mesh_in_worker
 from simedge.section.outline import Outline
 from simedge.section.tractions import Tractions
 from simedge.strength.local_wedge import local_wedges, wedge_movement_mm
@@ -210,10 +208,9 @@ def _answer(plan: PushPlan, elasticity: Elasticity) -> BladeStiffness:
     """Push one blade at the apex and at all depths, on two meshes."""
     outline = plan.outline
     middles = np.array([middle_mm(outline, depth) for depth in plan.depths_mm]).T
-    # a mesher may hang on a person's points: then it can be stopped
-    make_mesh = mesh_in_worker if isinstance(plan.profile, TracedProfile) else mesh_outline
+    traced = isinstance(plan.profile, TracedProfile)
     finer, coarser = (
-        push_all(outline, plan.pushes, elasticity, percent, make_mesh)
+        push_all(outline, plan.pushes, elasticity, percent, traced=traced)
         for percent in (ACCURACY_PERCENT, COARSER_PERCENT)
     )
     moved, roughly = movements_mm(finer, middles), movements_mm(coarser, middles)

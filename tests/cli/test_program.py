@@ -14,11 +14,12 @@ import simedge
 from simedge.inputs.library_data import grades
 from simedge.inputs.medium import media
 
-HEAVY = ("numpy", "scipy", "gmsh", "skfem", "matplotlib", "meshio")
+HEAVY = ("numpy", "scipy", "gmsh", "skfem", "matplotlib", "meshio", "jinja2")
 
 
 @pytest.mark.parametrize(
-    "command", [(), ("run",), ("new",), ("profile",), ("stiffness",), ("steels",), ("media",)]
+    "command",
+    [(), ("run",), ("new",), ("profile",), ("stiffness",), ("steels",), ("media",), ("verify",)],
 )
 def test_help_loads_no_heavy_library(command):
     program = (

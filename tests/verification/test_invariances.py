@@ -3,6 +3,9 @@
 On one mesh the equations themselves say it: elasticity is linear, knows no left and right and no
 length of its own, and forces balance. Two meshes of one edge may differ by their errors only.
 
+The checks of the field alone (`simedge.studies.verify.identities`) are run by `test_checks`; here
+stand the answers that are read off it, and what needs whole runs.
+
 Sources: by definition throughout (linearity, reflection, dimensional analysis, statics).
 """
 
@@ -15,178 +18,94 @@ import numpy as np
 import pytest
 
 from simedge import run_case
-from simedge.fem.elastic import Displacement, displace, hold_section
-from simedge.fem.nodal_forces import nodal_forces
-from simedge.fem.stress import recover_stress
-from simedge.fem.stress_field import StressField
 from simedge.inputs.case import Case, Support
-from simedge.inputs.load import CombinedLoad, FaceLoad, Load, TipLineLoad
-from simedge.inputs.profile import Apex, Bevel, PrimaryGrind, Profile
+from simedge.inputs.load import FaceLoad, Load, TipLineLoad
+from simedge.inputs.profile import Apex, PrimaryGrind, Profile
 from simedge.inputs.steel import Steel
 from simedge.runs.answer import IN_MEMORY, LoadAnswer
 from simedge.runs.run import Run
-from simedge.section.loading import tractions_of
-from simedge.section.mesh import SectionMesh
-from simedge.section.outline import SIDES, Outline, build_outline
-from simedge.section.tractions import Tractions
 from simedge.strength.peaks import find_peaks
-from simedge.strength.stations import read_stations
 from simedge.strength.yielding import find_yielded
 from simedge.strength.zones import patch_zone, trusted_depth_mm
+from simedge.studies.verify.identities import (
+    CLAMP_MM,
+    ROUNDING,
+    crooked_profile,
+    crooked_section,
+    mirrored_section,
+    scaled_section,
+)
+from simedge.studies.verify.suite import run_checks
 
-#: The figure for one mesh: rounding, amplified by how much farther a slim tip moves than strains.
-ROUNDING = 1e-9
 #: The figure for two meshes of one edge.
 REMESHED_PERCENT = 0.2
-CLAMP_MM = 12.0
-#: In the micro-bevel, on both sides of the edge bevel's shoulder, under and behind the pressure.
-SECTIONS_MM = (0.05, 0.4, 0.95, 2.0, 4.0, 8.0)
 STEEL = Steel(grade="52100", hardness_hrc=60.0)
-
-
-def crooked_profile(*, mirrored: bool = False, scale: float = 1.0) -> Profile:
-    """Give an edge with everything unequal: a micro-bevel, an edge bevel, a shared primary."""
-
-    def bevel(name: str, left: float, right: float, height: float) -> Bevel:
-        sides = (right, left) if mirrored else (left, right)
-        return Bevel(name=name, left_dps=sides[0], right_dps=sides[1], height_mm=scale * height)
-
-    return Profile(
-        apex=Apex(radius_um=scale * 1.5),
-        height_mm=scale * 28.0,
-        spine_thickness_mm=scale * 3.2,
-        bevels=(bevel("micro-bevel", 16.0, 13.0, 0.08), bevel("edge bevel", 9.0, 12.0, 0.9)),
-        primary_grind=PrimaryGrind(left_fraction=0.6 if mirrored else 0.4),
-    )
-
-
-def crooked_loads(*, mirrored: bool = False, scale: float = 1.0) -> tuple[Load, ...]:
-    """Give tip and face loads, and one that combines 2 of the first with 3 of the second."""
-    turn = -1.0 if mirrored else 1.0
-
-    def tip(times: float) -> TipLineLoad:
-        return TipLineLoad(
-            axial_n_per_mm=times * scale * 3.0, lateral_n_per_mm=times * scale * turn * 1.0
-        )
-
-    def face(times: float) -> FaceLoad:
-        return FaceLoad(
-            at="right face" if mirrored else "left face",
-            from_mm=scale * 0.02,
-            to_mm=scale * 1.5,
-            pressure_mpa=times * 40.0,
-            friction=0.3,
-        )
-
-    return tip(1.0), face(1.0), CombinedLoad(parts=(tip(2.0), face(3.0)))
-
-
-@cache
-def crooked_run() -> Run:
-    """Run the crooked edge."""
-    support = Support(clamp_depth_mm=CLAMP_MM)
-    return run_case(
-        Case(profile=crooked_profile(), steel=STEEL, support=support, loads=crooked_loads())
-    )
-
-
-def solve_on(
-    mesh: SectionMesh, *, mirrored: bool = False, scale: float = 1.0
-) -> tuple[Outline, tuple[Tractions, ...], Displacement, tuple[StressField, ...]]:
-    """Solve the crooked edge, mirrored or scaled, on a mesh that is given."""
-    profile = crooked_profile(mirrored=mirrored, scale=scale)
-    outline = build_outline(profile.apex, profile.faces, scale * CLAMP_MM)
-    tractions = tuple(
-        tractions_of(load, "", outline) for load in crooked_loads(mirrored=mirrored, scale=scale)
-    )
-    section = hold_section(mesh, crooked_run().displacement.elasticity)
-    displacement = displace(section, [nodal_forces(mesh, outline, load) for load in tractions])
-    return outline, tractions, displacement, recover_stress(displacement, outline, tractions)
-
-
-def largest_difference(found: np.ndarray, expected: np.ndarray) -> float:
-    """Give the largest difference over the largest value."""
-    return float(np.abs(found - expected).max() / np.abs(expected).max())
 
 
 # ---------------------------------------------------------------- on one mesh
 
 
+def error_of(key: str) -> float:
+    """Give the largest error that a check finds."""
+    (result,) = run_checks([key])
+    return max(abs(each.difference) for each in result.comparisons)
+
+
 def linear_error() -> float:
     """Give how far twice the first load and three times the second miss the third."""
-    run = crooked_run()
-    first, second, both = (answer.stress.stress_mpa for answer in run.loads)
-    moved = run.displacement.at_points_mm
-    return max(
-        largest_difference(2.0 * first + 3.0 * second, both),
-        largest_difference(2.0 * moved[0] + 3.0 * moved[1], moved[2]),
-    )
+    return error_of("linear-in-load")
 
 
 def mirrored_error() -> float:
     """Give how far the mirror image on the mirrored mesh misses: field, movement and peak."""
-    run = crooked_run()
-    mesh = run.mesh
-    flip = np.array([[1.0], [-1.0]])
-    mirrored = replace(
-        mesh,
-        points_mm=mesh.points_mm * flip,
-        triangles=mesh.triangles[[0, 2, 1, 5, 4, 3]],  # keeps the corners counter-clockwise
-        boundary={
-            **mesh.boundary,
-            "left": mesh.boundary["right"],
-            "right": mesh.boundary["left"],
-        },
-    )
-    outline, tractions, moved, found = solve_on(mirrored, mirrored=True)
-    errors = [largest_difference(moved.at_points_mm * flip, run.displacement.at_points_mm)]
-    signs = np.array([[1.0], [1.0], [-1.0], [1.0]])
-    for answer, load, field in zip(run.loads, tractions, found, strict=True):
-        errors.append(largest_difference(field.stress_mpa * signs, answer.stress.stress_mpa))
-        peak = find_peaks(
-            field, patch_zone(load, outline), outline, trusted_depth_mm(outline)
-        ).section
-        assert peak is not None
-        read = np.array([peak.value_mpa, peak.x_mm, -peak.y_mm])
-        expected = np.array(
-            [
-                answer.section_peak_von_mises_mpa,
-                answer.section_peak_x_mm,
-                answer.section_peak_y_mm,
-            ]
+    solved, mirrored = crooked_section(), mirrored_section()
+    errors = [error_of("mirror-image")]
+    for index in range(len(solved.tractions)):
+        one, other = (
+            find_peaks(
+                each.fields[index],
+                patch_zone(each.tractions[index], each.outline),
+                each.outline,
+                trusted_depth_mm(each.outline),
+            ).section
+            for each in (solved, mirrored)
         )
-        errors.append(float(np.abs(read / expected - 1.0).max()))
+        assert one is not None
+        assert other is not None
+        read = np.array([other.value_mpa, other.x_mm, -other.y_mm])
+        errors.append(float(np.abs(read / [one.value_mpa, one.x_mm, one.y_mm] - 1.0).max()))
     return max(errors)
 
 
 def scaled_error() -> float:
-    """Give how far lengths and line loads times ten miss: same stress, ten times the movement."""
-    run = crooked_run()
-    scaled = replace(run.mesh, points_mm=10.0 * run.mesh.points_mm)
-    outline, _, moved, found = solve_on(scaled, scale=10.0)
-    errors = [largest_difference(moved.at_points_mm / 10.0, run.displacement.at_points_mm)]
-    for answer, field in zip(run.loads, found, strict=True):
-        errors.append(largest_difference(field.stress_mpa, answer.stress.stress_mpa))
-        assert answer.section_peak_von_mises_mpa is not None
-        strength = 0.5 * answer.section_peak_von_mises_mpa
-        depth = find_yielded(field, strength, trusted_depth_mm(outline)).depth_mm
-        before = find_yielded(answer.stress, strength, trusted_depth_mm(run.outline)).depth_mm
-        errors.append(abs(depth / (10.0 * before) - 1.0))
+    """Give how far lengths and line loads times ten miss: field, movement and yield depth."""
+    solved, scaled = crooked_section(), scaled_section()
+    errors = [error_of("ten-times-larger")]
+    for load, before, after in zip(solved.tractions, solved.fields, scaled.fields, strict=True):
+        peak = find_peaks(
+            before,
+            patch_zone(load, solved.outline),
+            solved.outline,
+            trusted_depth_mm(solved.outline),
+        ).section
+        assert peak is not None
+        strength = 0.9 * peak.value_mpa  # so that no depth is cut off at the clamp
+        depth, ten_times = (
+            find_yielded(field, strength, trusted_depth_mm(each.outline)).depth_mm
+            for field, each in ((before, solved), (after, scaled))
+        )
+        assert 0.0 < depth < 0.8 * CLAMP_MM
+        errors.append(abs(ten_times / (10.0 * depth) - 1.0))
     return max(errors)
 
 
-def test_linear_in_the_load() -> None:
-    """By definition: twice the first load and three times the second add up to the third."""
-    assert linear_error() < ROUNDING
-
-
 def test_mirrored() -> None:
-    """By definition: left and right exchanged, y and everything odd in it change sign."""
+    """By definition: left and right exchanged; the peak's y changes sign with the field."""
     assert mirrored_error() < ROUNDING
 
 
 def test_all_lengths_times_ten() -> None:
-    """By dimensions: line loads and lengths times ten leave stress as it is."""
+    """By dimensions: the yield depth is ten times as large too."""
     assert scaled_error() < ROUNDING
 
 
@@ -215,42 +134,6 @@ def test_reactions_balance_the_load(radius_um: float, dps: float, height_mm: flo
     for answer in run_balanced(radius_um, dps, height_mm).loads:
         assert answer.reaction_error < ROUNDING
         assert answer.residual < ROUNDING
-
-
-def section_force_differences_percent() -> np.ndarray:
-    """Give how far resultants of the field over sections x = const miss statics, (loads, 6, 3).
-
-    Axial force and shear over the size of the force; the moment about the section's middle over
-    itself, or over the force times half the thickness where that is more.
-    """
-    run = crooked_run()
-    nodes, weights = np.polynomial.legendre.leggauss(40)
-    loads = tuple(answer.tractions for answer in run.loads)
-    stresses = tuple(answer.stress for answer in run.loads)
-    differences = []
-    for field, stations in zip(stresses, read_stations(stresses, loads, run.outline), strict=True):
-        for wanted in SECTIONS_MM:
-            at = int(np.argmin(np.abs(stations.x_mm - wanted)))
-            x = stations.x_mm[at]
-            left, right = (float(run.outline.face_y_mm(side, x)) for side in SIDES)
-            middle, half = 0.5 * (left + right), 0.5 * (left - right)
-            xx, _, xy, _ = field.at(np.full(nodes.size, x), middle + half * nodes)
-            # what acts in front of the section is held by the stress on its face, normal +x
-            found = half * np.array([-weights @ xx, -weights @ xy, weights @ (xx * half * nodes)])
-            axial, shear = stations.axial_n_per_mm[at], stations.shear_n_per_mm[at]
-            moment = stations.moment_n[at]
-            force = np.hypot(axial, shear)
-            size = np.array([force, force, max(abs(moment), force * half)])
-            differences.append(np.abs(found - np.array([axial, shear, moment])) / size)
-    return 100.0 * np.array(differences).reshape(len(loads), len(SECTIONS_MM), 3)
-
-
-def test_section_forces_are_what_the_stress_adds_up_to() -> None:
-    """By statics, across both bevels and the primary, behind and under the pressed stretch.
-
-    0.5 %: stress along a face is good to 0.3 %, and so is what it adds up to.
-    """
-    assert section_force_differences_percent().max() < 0.5
 
 
 # ---------------------------------------------------------------- on another mesh, and again

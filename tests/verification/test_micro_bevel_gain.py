@@ -6,68 +6,30 @@ peak lies in the primary, and stops where the peak moves into the micro-bevel an
 
 Source: derived here on elementary beam theory, with the exact wedge's peak (Michell 1900, Carothers
 1912) for the cap; see `simedge.strength.closed_form.two_slope_cantilever`, tested in
-`test_two_slope_formulas`. No publication of the gain formula is known to us.
+`test_two_slope_formulas`. No publication of the gain formula is known to us. The
+computation is that of the check (`simedge.studies.verify.two_slopes`), here for more heights.
 """
 
 from __future__ import annotations
 
-from functools import cache
-from math import cos, radians, tan
+from math import cos, radians
 
 import pytest
 
-from simedge import run_case
-from simedge.inputs.case import Case
-from simedge.inputs.load import TipLineLoad
-from simedge.inputs.profile import Apex, Bevel, PrimaryGrind, Profile
-from simedge.inputs.steel import Steel
-from simedge.runs.answer import LoadAnswer
 from simedge.strength.closed_form.two_slope_cantilever import (
     plane_strain_gain,
     plane_strain_gain_cap,
     plane_strain_saturation_ratio,
 )
 from simedge.strength.closed_form.wedge_yield import peak_distance_factor
+from simedge.studies.verify.two_slopes import found_gain, land_distance_mm, peak_of
 
 #: The figure that the work was ordered with; the formula takes beam theory for the primary's peak,
 #: which leaves up to 0.2 % beside the shoulder of a 20/15 edge (the same on finer meshes).
 TOLERANCE_PERCENT = 1.0
-LAND_MM = 0.01
 PAIRS_DEG = ((15.0, 10.0), (20.0, 10.0), (20.0, 15.0))
 #: H = 1 + height / a0; the saturation of each pair is added.
 HEIGHT_RATIOS = (1.25, 1.5, 2.0, 3.0, 5.0, 10.0)
-
-
-def land_distance_mm(dps: float) -> float:
-    """Give a0, how far the land lies behind the virtual apex of faces of that angle."""
-    return 0.5 * LAND_MM / tan(radians(dps))
-
-
-@cache
-def run_edge(micro_dps: float | None, height_ratio: float, primary_dps: float) -> LoadAnswer:
-    """Run an edge on a land, with a micro-bevel or without."""
-    bevels: tuple[Bevel, ...] = ()
-    if micro_dps is not None:
-        height = (height_ratio - 1.0) * land_distance_mm(micro_dps)
-        bevels = (Bevel(name="micro-bevel", dps=micro_dps, height_mm=height),)
-    profile = Profile(
-        apex=Apex(land_um=1000.0 * LAND_MM),
-        height_mm=60.0 * land_distance_mm(15.0),
-        bevels=bevels,
-        primary_grind=PrimaryGrind(dps=primary_dps),
-    )
-    steel = Steel(grade="52100", hardness_hrc=60.0)
-    case = Case(profile=profile, steel=steel, loads=(TipLineLoad(lateral_n_per_mm=1.0),))
-    return run_case(case).loads[0]
-
-
-def found_gain(micro_dps: float, primary_dps: float, height_ratio: float) -> float:
-    """Give the ratio of the two first-yield loads, outside the patch zone."""
-    with_bevel = run_edge(micro_dps, height_ratio, primary_dps).first_yield_load_factor
-    without = run_edge(None, 1.0, primary_dps).first_yield_load_factor
-    assert with_bevel is not None
-    assert without is not None
-    return with_bevel / without
 
 
 def exact_gain(micro_dps: float, primary_dps: float, height_ratio: float) -> float:
@@ -126,10 +88,8 @@ def test_peak_moves_into_the_micro_bevel(micro_dps: float, primary_dps: float) -
     There the place is the plain wedge's (Michell 1900): within 5 %, as points of the mesh stand.
     """
     kink, a0 = saturation_ratio(micro_dps, primary_dps), land_distance_mm(micro_dps)
-    below = run_edge(micro_dps, 0.9 * kink, primary_dps).section_peak_x_mm
-    above = run_edge(micro_dps, 1.2 * kink, primary_dps).section_peak_x_mm
-    assert below is not None
-    assert above is not None
+    below = peak_of(micro_dps, 0.9 * kink, primary_dps)[1]
+    above = peak_of(micro_dps, 1.2 * kink, primary_dps)[1]
     assert below > (0.9 * kink - 1.0) * a0
     half = radians(micro_dps)
     assert above + a0 == pytest.approx(peak_distance_factor(half) * cos(half) * a0, rel=0.05)

@@ -2,7 +2,8 @@
 
 The deepest x at which Michell's field, with the moment of the load's true line of action, reaches
 yield: a root in radius for each direction through the thickness (`scipy.optimize.brentq`), then the
-deepest over directions. Nothing of `simedge.strength.local_wedge` is used.
+deepest over directions, as the checks find it (`simedge.studies.verify.yield_depths`). Nothing of
+`simedge.strength.local_wedge` is used.
 
 Sources: J.H. Michell, Proc. London Math. Soc. 32 (1900) 35-61; S.D. Carothers, Proc. R. Soc.
 Edinburgh 33 (1912) 292-306; von Mises stress in plane strain by definition.
@@ -15,7 +16,6 @@ from math import cos, radians, sin
 
 import numpy as np
 import pytest
-from scipy.optimize import brentq, minimize_scalar
 
 from simedge import run_case
 from simedge.inputs.case import Case
@@ -23,15 +23,13 @@ from simedge.inputs.load import TipLineLoad
 from simedge.inputs.profile import Apex, PrimaryGrind, Profile
 from simedge.inputs.steel import Steel
 from simedge.runs.run import Run
-from simedge.section.tractions import tip_resultant
-from simedge.strength.closed_form.wedge_stress import apex_force_stress, apex_moment_stress
+from simedge.studies.verify.wedge_fields import RADIUS_MM
+from simedge.studies.verify.yield_depths import POISSONS_RATIO, exact_depth_mm, von_mises_mpa
 
 #: The figure that the work was ordered with; a depth goes as the stress, which is good to 0.3 %.
 TOLERANCE_PERCENT = 0.5
-RADIUS_MM = 1e-3
 HEIGHT_MM = 10.0
 YIELD_STRENGTH_MPA = 2000.0
-POISSONS_RATIO = 0.3
 HALF_ANGLES_DEG = (5.0, 10.0, 15.0, 20.0, 30.0)
 #: Aims in radii of the tip; from 30 on the figure holds, and 2000 is 0.2 of the clamp's depth.
 DEPTHS_IN_RADII = (32.0, 60.0, 150.0, 500.0, 1900.0)
@@ -40,57 +38,13 @@ DIRECTIONS_DEG = {"axial": 0.0, "lateral": 90.0, "oblique": 3.0}
 DIRECTIONS = tuple(DIRECTIONS_DEG)
 
 
-def mises_mpa(
-    radius_mm: np.ndarray | float,
-    theta_rad: float,
-    half_angle_rad: float,
-    load: tuple[float, float, float],
-) -> np.ndarray:
-    """Give the exact field's von Mises stress; the load is axial, lateral and moment."""
-    radial, hoop, shear = apex_force_stress(
-        radius_mm,
-        theta_rad,
-        half_angle_rad=half_angle_rad,
-        axial_n_per_mm=load[0],
-        lateral_n_per_mm=load[1],
-    ) + apex_moment_stress(radius_mm, theta_rad, half_angle_rad=half_angle_rad, moment_n=load[2])
-    out = POISSONS_RATIO * (radial + hoop)
-    squares = (radial - hoop) ** 2 + (hoop - out) ** 2 + (out - radial) ** 2
-    return np.sqrt(0.5 * squares + 3.0 * shear**2)
-
-
-def exact_depth_mm(half_angle_rad: float, load: tuple[float, float, float]) -> float:
-    """Give the deepest x, from the virtual apex, at which the exact field reaches yield."""
-    radii = np.geomspace(RADIUS_MM, HEIGHT_MM, 200)
-
-    def depth(theta: float) -> float:
-        yields = mises_mpa(radii, theta, half_angle_rad, load) >= YIELD_STRENGTH_MPA
-        if not yields.any():
-            return 0.0
-        deepest = int(np.flatnonzero(yields)[-1])
-        root = brentq(
-            lambda r: float(mises_mpa(r, theta, half_angle_rad, load)) - YIELD_STRENGTH_MPA,
-            radii[deepest],
-            radii[deepest + 1],
-            xtol=1e-13,
-        )
-        return float(root) * cos(theta)
-
-    directions = np.linspace(-half_angle_rad, half_angle_rad, 17)
-    depths = [depth(theta) for theta in directions]
-    best = int(np.argmax(depths))
-    around = directions[max(best - 1, 0)], directions[min(best + 1, directions.size - 1)]
-    refined = minimize_scalar(lambda theta: -depth(theta), bounds=around, method="bounded")
-    return max(depths[best], -float(refined.fun))
-
-
 def load_n_per_mm(half_angle_rad: float, depth_mm: float, direction_deg: float) -> TipLineLoad:
     """Give the tip load of that direction with yield about that deep."""
     virtual = RADIUS_MM / sin(half_angle_rad) - RADIUS_MM
     axial, lateral = cos(radians(direction_deg)), sin(radians(direction_deg))
-    unit = (axial, lateral, lateral * virtual)
+    unit = (axial, lateral)
     stress = max(
-        float(mises_mpa((depth_mm + virtual) / cos(theta), theta, half_angle_rad, unit))
+        float(von_mises_mpa((depth_mm + virtual) / cos(theta), theta, half_angle_rad, unit))
         for theta in (-half_angle_rad, 0.0, half_angle_rad)
     )
     size = YIELD_STRENGTH_MPA / stress
@@ -132,9 +86,8 @@ def depth_differences_percent(
     virtual = RADIUS_MM / sin(half) - RADIUS_MM
     exact, found = [], []
     for answer in run.loads:
-        axial, lateral, moment = tip_resultant(answer.tractions.tip[0], run.outline)
-        load = (axial, lateral, moment + lateral * virtual)
-        exact.append(exact_depth_mm(half, load) - virtual)
+        load = (answer.tractions.tip_axial_n_per_mm, answer.tractions.tip_lateral_n_per_mm)
+        exact.append(exact_depth_mm(half, load, YIELD_STRENGTH_MPA) - virtual)
         found.append(answer.yield_depth_mm)
     depths = np.array(exact)
     return depths / RADIUS_MM, 100.0 * np.abs(np.array(found) / depths - 1.0)

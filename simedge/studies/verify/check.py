@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf, isfinite
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,9 +19,14 @@ class Comparison:
     unit : str
         Empty for a ratio or an order.
     tolerance : float
-        Largest difference allowed: a share of the reference, or where ``absolute`` is set
-        in the quantity's own unit.
+        Largest difference allowed, above 0: a share of the reference, or where ``absolute``
+        is set in the quantity's own unit.
     absolute : bool
+
+    Raises
+    ------
+    ValueError
+        A tolerance of 0, or a share of a reference of 0: neither can be held.
     """
 
     what: str
@@ -29,6 +35,12 @@ class Comparison:
     unit: str
     tolerance: float
     absolute: bool = False
+
+    def __post_init__(self) -> None:
+        if not self.tolerance > 0.0:
+            raise ValueError(f"{self.what}: a tolerance is above 0, not {self.tolerance:g}")
+        if self.reference == 0.0 and not self.absolute:
+            raise ValueError(f"{self.what}: beside a reference of 0 a difference is absolute")
 
     @property
     def difference(self) -> float:
@@ -45,6 +57,17 @@ class Comparison:
     def holds(self) -> bool:
         """Whether the difference is allowed; a number that is none never is."""
         return abs(self.difference) <= self.tolerance
+
+    @property
+    def used_share(self) -> float:
+        """How much of the tolerance the difference takes: above 1 it is exceeded.
+
+        >>> Comparison(what="depth", computed=1.02, reference=1.0, unit="mm",
+        ...            tolerance=0.04).used_share  # doctest: +ELLIPSIS
+        0.5...
+        """
+        share = abs(self.difference) / self.tolerance
+        return share if isfinite(share) else inf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

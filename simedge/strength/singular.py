@@ -1,0 +1,144 @@
+"""Places where elastic stress grows without bound, told by how it grows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from math import degrees, log
+
+import numpy as np
+from scipy.optimize import brentq
+
+from simedge.fem.stress_field import StressField, von_mises
+from simedge.section.outline import SIDES, Outline
+
+#: A peak whose growth falls off more slowly than this power of the element size does not
+#: settle: of a smooth field the error falls with its second to fourth power.
+SLOWEST_SETTLING = -0.2
+#: Growth below this share is none: it is what a mesh leaves open anyway.
+LEAST_GROWTH = 0.005
+#: Sharper turns into the steel than this are corners (degrees): less is what tracing leaves.
+LEAST_TURN_DEG = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Corner:
+    """A shoulder behind which the blade widens faster: stress there has no bound.
+
+    Attributes
+    ----------
+    x_mm, y_mm : float
+    angle_deg : float
+        Of the steel there; above 180.
+    """
+
+    x_mm: float
+    y_mm: float
+    angle_deg: float
+
+
+def reentrant_corners(outline: Outline) -> tuple[Corner, ...]:
+    """Give the corners of an outline that turn into the steel, left face first."""
+    found = []
+    for side in SIDES:
+        for front, behind in pairwise(outline.face(side)):
+            x, y = behind.begin_mm
+            before, after = (
+                float(front.angle_rad(np.array(x))),
+                float(behind.angle_rad(np.array(x))),
+            )
+            turn_deg = degrees(after - before)
+            if turn_deg > LEAST_TURN_DEG:
+                found.append(Corner(x_mm=x, y_mm=y, angle_deg=180.0 + turn_deg))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Singular:
+    """A place where stress has no bound.
+
+    Attributes
+    ----------
+    x_mm, y_mm : float
+    cause : str
+        In words.
+    exponent_seen : float
+        Stress grows with this power of the distance, or of the element size.
+    exponent_expected : float or None
+        By theory, where it is known.
+    """
+
+    x_mm: float
+    y_mm: float
+    cause: str
+    exponent_seen: float
+    exponent_expected: float | None
+
+
+def growth_exponent(
+    peaks_mpa: tuple[float, float, float], sizes_mm: tuple[float, float, float]
+) -> float | None:
+    """Give the power of the element size with which a peak grows.
+
+    Parameters
+    ----------
+    peaks_mpa, sizes_mm : tuple of three float
+        Of three meshes, each finer there than the one before.
+
+    Returns
+    -------
+    float or None
+        The s of A h^s + B through all three: negative for one that grows without bound,
+        0 where it grows by as much at every halving. None for one that has settled.
+
+    Examples
+    --------
+    A tenth of a power, over a constant:
+
+    >>> sizes = (0.16, 0.04, 0.01)
+    >>> peaks = tuple(100.0 + 50.0 * size**-0.1 for size in sizes)
+    >>> round(growth_exponent(peaks, sizes), 6)
+    -0.1
+    >>> growth_exponent((100.0, 100.1, 100.11), sizes) is None
+    True
+    """
+    first, second, third = peaks_mpa
+    if not third - first > LEAST_GROWTH * third or second <= first or third <= second:
+        return None
+    wanted = (third - second) / (second - first)
+    coarse, middle, fine = (log(size) for size in sizes_mm)
+
+    def ratio(power: float) -> float:
+        if abs(power) < 1e-9:
+            return (middle - fine) / (coarse - middle)
+        ends = [np.exp(power * (place - coarse)) for place in (coarse, middle, fine)]
+        return float((ends[2] - ends[1]) / (ends[1] - ends[0]))
+
+    steepest, mildest = -3.0, -SLOWEST_SETTLING
+    if wanted < ratio(mildest):
+        return None
+    if wanted > ratio(steepest):
+        return steepest
+    return float(brentq(lambda power: ratio(power) - wanted, steepest, mildest))
+
+
+#: Where between the middle and a face stress is read: on neither, either may be unloaded.
+SHARE_ACROSS = 0.4
+
+
+def distance_exponent(
+    field: StressField, outline: Outline, nearest_mm: float, farthest_mm: float
+) -> float:
+    """Give the power of the distance from a sharp apex with which stress falls off behind it.
+
+    Parameters
+    ----------
+    field : StressField
+    outline : Outline
+    nearest_mm, farthest_mm : float
+        Between these depths, where the section is one wedge.
+    """
+    x = np.geomspace(nearest_mm, farthest_mm, 9)
+    left, right = (outline.face_y_mm(side, x) for side in SIDES)
+    y = 0.5 * (left + right) + SHARE_ACROSS * (left - right)
+    return float(np.polyfit(np.log(x), np.log(von_mises(field.at(x, y))), 1)[0])
