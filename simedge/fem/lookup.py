@@ -59,7 +59,8 @@ def gradients_within(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Fl
         np.einsum("ckn,kn->cn", mesh.points_mm[:, nodes], by) for by in (by_r, by_s)
     )
     of_r, of_s = (np.einsum("fkn,kn->fn", values[:, nodes], by) for by in (by_r, by_s))
-    return np.stack([of_r * ys - of_s * yr, of_s * xr - of_r * xs]) / (xr * ys - yr * xs)
+    slopes = np.stack([of_r * ys - of_s * yr, of_s * xr - of_r * xs])
+    return np.asarray(slopes / (xr * ys - yr * xs))
 
 
 def _find(mesh: SectionMesh, places_mm: Floats) -> tuple[Integers, Floats]:

@@ -183,7 +183,12 @@ def _errors(moved: Displacement) -> tuple[float, float]:
         of_r, of_s = values @ by_r, values @ by_s
         slopes = np.stack([of_r * ys - of_s * yr, of_s * xr - of_r * xs]) / size
         exact, exact_slopes = WAVY.displacement(x, y), WAVY.gradient(x, y)
-        fields = (values @ shape_functions(local) - exact, exact, slopes - exact_slopes, exact_slopes)
+        fields = (
+            values @ shape_functions(local) - exact,
+            exact,
+            slopes - exact_slopes,
+            exact_slopes,
+        )
         sums += [weight * float((field**2 * size).sum()) for field in fields]
     return float(np.sqrt(sums[0] / sums[1])), float(np.sqrt(sums[2] / sums[3]))
 
