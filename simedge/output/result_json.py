@@ -52,8 +52,11 @@ def _load(answer: LoadAnswer) -> dict[str, Any]:
     plain = {
         field.name: getattr(answer, field.name)
         for field in fields(answer)
-        if field.name not in IN_MEMORY
+        if field.name not in (*IN_MEMORY, "errors")
     }
+    plain |= {f"{key}_error": error for key, error in asdict(answer.errors).items()}
+    for key in ("clamp_effect", "singular"):
+        plain[key] = asdict(plain[key]) if plain[key] is not None else None
     for key in ("parts", "closed_form"):
         plain[key] = [asdict(item) for item in plain[key]]
     return plain
@@ -88,6 +91,7 @@ def result(run: Run) -> dict[str, Any]:
         "mesh": {
             "triangles": int(run.mesh.triangles.shape[1]),
             "unknowns": 2 * int(run.mesh.points_mm.shape[1]),
+            "meshes_made": run.rounds,
         },
         "loads": [_load(answer) for answer in run.loads],
     }

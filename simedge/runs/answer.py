@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from simedge.fem.stress_field import StressField
+from simedge.runs.clamp import ClampEffect
 from simedge.section.tractions import Tractions
+from simedge.strength.singular import Singular
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +72,44 @@ class ActingPart:
         return self.carried_axial_mm is not None or self.carried_lateral_mm is not None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AnswerErrors:
+    """How far each answer of the same name may be off; None where there is no answer.
+
+    Of the mesh, measured on this run, and of where the blade is held, as far as the answer
+    ought not to depend on it. What the steel and the work leave open is not in it.
+
+    Attributes
+    ----------
+    section_peak_von_mises_mpa, patch_peak_von_mises_mpa : float or None
+    largest_principal_mpa, patch_largest_principal_mpa : float or None
+    apex_lateral_mm, apex_axial_mm : float or None
+    reaction_lateral_n_per_mm, reaction_axial_n_per_mm : float or None
+    first_yield_lateral_mm, first_yield_axial_mm : float or None
+    edge_turn_deg : float or None
+    first_yield_load_factor, patch_first_yield_load_factor : float or None
+    yield_depth_mm, through_yield_depth_mm : float or None
+    contact_ratio : float or None
+    """
+
+    section_peak_von_mises_mpa: float | None
+    patch_peak_von_mises_mpa: float | None
+    largest_principal_mpa: float | None
+    patch_largest_principal_mpa: float | None
+    apex_lateral_mm: float | None
+    apex_axial_mm: float | None
+    reaction_lateral_n_per_mm: float | None
+    reaction_axial_n_per_mm: float | None
+    first_yield_lateral_mm: float | None
+    first_yield_axial_mm: float | None
+    edge_turn_deg: float | None
+    first_yield_load_factor: float | None
+    patch_first_yield_load_factor: float | None
+    yield_depth_mm: float | None
+    through_yield_depth_mm: float | None
+    contact_ratio: float | None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class LoadAnswer:
     """What one load does to the edge, elastically.
@@ -123,6 +163,11 @@ class LoadAnswer:
     contact_ratio : float or None
         Contact length over yield depth; plane strain wants it above about 4.
     closed_form : tuple of ClosedForm
+    errors : AnswerErrors
+    clamp_effect : ClampEffect or None
+        What holding the blade nearer would change; None for a load that reaches so far.
+    singular : Singular or None
+        Why the section's peak has no value.
     residual, reaction_error : float
         Balance of this solution, relative to its load.
     stress : StressField
@@ -170,6 +215,9 @@ class LoadAnswer:
     contact_length_mm: float | None
     contact_ratio: float | None
     closed_form: tuple[ClosedForm, ...]
+    errors: AnswerErrors
+    clamp_effect: ClampEffect | None
+    singular: Singular | None
     residual: float
     reaction_error: float
     stress: StressField

@@ -5,6 +5,7 @@ from __future__ import annotations
 from simedge.fem.elasticity import Elasticity
 from simedge.inputs.steel_properties import SteelProperties
 from simedge.runs.answer import ClosedForm
+from simedge.runs.reading import Reading
 from simedge.section.outline import Outline
 from simedge.section.tractions import Tractions
 from simedge.strength.local_wedge import (
@@ -14,9 +15,7 @@ from simedge.strength.local_wedge import (
     wedge_peak_mpa,
     wedge_yield_depth_mm,
 )
-from simedge.strength.peaks import Peaks
-from simedge.strength.yielding import YieldedRegion
-from simedge.strength.zones import PatchZone
+from simedge.strength.zones import trusted_depth_mm
 
 STRESS_SOURCE = (
     "each bevel as an endless wedge under the force and moment in front of it: Levy 1898, "
@@ -57,34 +56,28 @@ def _beside(
 
 
 def closed_forms(
-    load: Tractions,
-    outline: Outline,
-    zone: PatchZone,
-    trusted_depth_mm: float,
-    elasticity: Elasticity,
-    steel: SteelProperties,
-    peaks: Peaks,
-    yielded: YieldedRegion,
-    movement_mm: tuple[float, float] | None,
+    computed: Reading, elasticity: Elasticity, steel: SteelProperties
 ) -> tuple[ClosedForm, ...]:
     """Work out the closed forms of one load, and the ratio of the computed answers to them.
 
     Parameters
     ----------
-    load, outline, zone, trusted_depth_mm, elasticity, steel
-        As the computed answers had them.
-    peaks, yielded, movement_mm
-        The computed answers; the movement is axial, lateral, None where it has no bound.
+    computed : Reading
+        The answers they stand beside.
+    elasticity : Elasticity
+    steel : SteelProperties
 
     Returns
     -------
     tuple of ClosedForm
         None at all for a negative Poisson's ratio: the formulas are not made for it.
     """
+    load, outline, zone = computed.tractions, computed.outline, computed.zone
+    peaks, yielded, movement_mm = computed.peaks, computed.yielded, computed.movement_mm
     if elasticity.poissons_ratio < 0.0:
         return ()
     found = []
-    reading = read_local_wedges(outline, load, elasticity.poissons_ratio, trusted_depth_mm)
+    reading = read_local_wedges(outline, load, elasticity.poissons_ratio, trusted_depth_mm(outline))
     peak = wedge_peak_mpa(reading, zone)
     if peak is not None and peak[0] > 0 and peaks.section is not None:
         value, depth = peak

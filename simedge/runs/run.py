@@ -2,37 +2,32 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from simedge.fem.edge_turn import edge_turn_deg
-from simedge.fem.elastic import Displacement, displace, hold_section
+from simedge.fem.elastic import Displacement
 from simedge.fem.elasticity import Elasticity
-from simedge.fem.nodal_forces import nodal_forces
-from simedge.fem.rigid_tip import settle_tip, without_rounding
-from simedge.fem.stress import recover_stress
-from simedge.fem.stress_field import StressField
 from simedge.inputs.case import Case
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
 from simedge.inputs.traced import TracedProfile
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.beside import closed_forms
+from simedge.runs.clamp import ClampEffect, clamp_effects
+from simedge.runs.errors import answer_errors
+from simedge.runs.reading import Reading
+from simedge.runs.refine import solve_to_accuracy
 from simedge.runs.sentence import Carried, sentence_for
-from simedge.runs.warn import case_warnings, load_warnings
-from simedge.section.element_sizes import Resolution, check_element_budget
+from simedge.runs.solve import Problem
+from simedge.runs.warn import case_warnings, load_warnings, short_of_accuracy
 from simedge.section.loading import tractions_of
 from simedge.section.measures import Measures, measure
-from simedge.section.mesh import SectionMesh, mesh_outline
-from simedge.section.mesh_worker import mesh_in_worker
-from simedge.section.outline import SIDES, Outline, Side, build_outline
+from simedge.section.mesh import SectionMesh
+from simedge.section.outline import Outline, build_outline
 from simedge.section.tractions import Tractions, face_resultant
-from simedge.strength.peaks import NO_PEAKS, find_peaks
-from simedge.strength.yielding import NOTHING_YIELDED, find_yielded
-from simedge.strength.zones import patch_zone, resolved_from_mm, trusted_depth_mm
-
-#: More are meshed in a process of their own, which Ctrl-C and a deadline reach.
-MANY_TRIANGLES = 30_000
+from simedge.strength.peaks import without_section
+from simedge.strength.singular import Singular
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -49,6 +44,8 @@ class Run:
         Down to where the blade is held.
     mesh : SectionMesh
     displacement : Displacement
+    rounds : int
+        Meshes that were made until the answers were as accurate as asked.
     loads : tuple of LoadAnswer
         In the order of the case.
     warnings : tuple of str
@@ -60,6 +57,7 @@ class Run:
     outline: Outline
     mesh: SectionMesh
     displacement: Displacement
+    rounds: int
     loads: tuple[LoadAnswer, ...]
     warnings: tuple[str, ...]
 
@@ -93,29 +91,28 @@ def run_case(case: Case) -> Run:
     tractions = tuple(
         tractions_of(load, case.load_name(index), outline) for index, load in enumerate(case.loads)
     )
-    ends = _patch_ends(tractions)
-    triangles = check_element_budget(outline, ends, case.accuracy_percent)
-    # a mesher may hang on a person's points, and is busy long with a needle: it can be stopped
-    in_worker = triangles > MANY_TRIANGLES or isinstance(case.profile, TracedProfile)
-    make_mesh = mesh_in_worker if in_worker else mesh_outline
-    mesh = make_mesh(outline, ends, Resolution.for_accuracy(case.accuracy_percent))
     elasticity = Elasticity(
         youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio
     )
-    section = hold_section(mesh, elasticity)
-    settled = [
-        without_rounding(settle_tip(section, load, nodal_forces(mesh, outline, load)))
-        for load in tractions
-    ]
-    displacement = displace(section, [load.forces for load in settled])
-    tractions = tuple(load.tractions for load in settled)
-    fields = recover_stress(displacement, outline, tractions)
+    problem = Problem(
+        outline=outline,
+        tractions=tractions,
+        elasticity=elasticity,
+        traced=isinstance(case.profile, TracedProfile),
+    )
+    refined = solve_to_accuracy(problem, steel.yield_strength_mpa, case.accuracy_percent)
+    effects = clamp_effects(refined.solution, refined.readings)
+    displacement = refined.solution.displacement
     answers = tuple(
-        _answer(index, load, field, outline, displacement, steel)
-        for index, (load, field) in enumerate(zip(tractions, fields, strict=True))
+        _answer(index, reading, singular, effect, displacement, steel)
+        for index, (reading, singular, effect) in enumerate(
+            zip(refined.readings, refined.singular, effects, strict=True)
+        )
     )
     whole = build_outline(case.profile.apex, faces)
     warnings = [*faces.remarks, *steel.remarks, *case_warnings(case, outline)]
+    if refined.fell_short:
+        warnings.append(short_of_accuracy(case.accuracy_percent, refined))
     for answer in answers:
         warnings += [
             f"{answer.name}: {text}" for text in load_warnings(case, outline, steel, answer)
@@ -125,59 +122,35 @@ def run_case(case: Case) -> Run:
         steel=steel,
         measures=measure(faces, whole),
         outline=outline,
-        mesh=mesh,
+        mesh=displacement.mesh,
         displacement=displacement,
+        rounds=refined.rounds,
         loads=answers,
         warnings=tuple(warnings),
     )
 
 
-def _patch_ends(tractions: tuple[Tractions, ...]) -> dict[Side, tuple[float, ...]]:
-    """Collect where any load's stretches begin and end: nodes must stand there."""
-    return {
-        side: tuple(
-            sorted(
-                {
-                    x
-                    for load in tractions
-                    for part in load.faces
-                    if part.side == side
-                    for x in (part.from_mm, part.to_mm)
-                }
-            )
-        )
-        for side in SIDES
-    }
-
-
 def _answer(
     index: int,
-    load: Tractions,
-    field: StressField,
-    outline: Outline,
+    reading: Reading,
+    singular: Singular | None,
+    effect: ClampEffect | None,
     displacement: Displacement,
     steel: SteelProperties,
 ) -> LoadAnswer:
-    """Read one load's answer off its stress field."""
-    trusted = trusted_depth_mm(outline)
-    zone = patch_zone(load, outline)
-    something = bool(np.any(displacement.at_points_mm[index]))
-    peaks = find_peaks(field, zone, outline, trusted) if something else NO_PEAKS
-    yielded = (
-        find_yielded(field, steel.yield_strength_mpa, trusted, resolved_from_mm(outline))
-        if something
-        else NOTHING_YIELDED
-    )
+    """Put one load's answer together."""
+    load, outline, movement = reading.tractions, reading.outline, reading.movement_mm
+    if singular is not None:  # what grows with every mesh has no value
+        reading = replace(reading, peaks=without_section(reading.peaks))
+    peaks, yielded, something = reading.peaks, reading.yielded, reading.something
     section, patch = peaks.section, peaks.patch
     tension, patch_tension = peaks.section_principal, peaks.patch_principal
     even = outline.is_even and load.is_straight
     factor = steel.yield_strength_mpa / section.value_mpa if section else None
-    foremost = displacement.at_points_mm[index][:, displacement.mesh.foremost]
     length, depth = load.contact_length_mm, yielded.depth_mm
-    movement: tuple[float, float] | None = (float(foremost[0]), float(foremost[1]))
     imposed, reaction = load.carried, load.reaction
-    if something and zone.tip is not None and zone.tip.kind == "sharp":
-        movement = None  # a point under a force moves without bound, the finer the mesh the more
+    turn = edge_turn_deg(displacement, index, outline) if movement else None
+    contact = length / depth if length is not None and depth > 0 else None
     return LoadAnswer(
         name=load.name,
         sentence=sentence_for(
@@ -212,7 +185,7 @@ def _answer(
         reaction_axial_n_per_mm=reaction.axial_n_per_mm if reaction else None,
         first_yield_lateral_mm=_scaled(imposed.lateral_mm if imposed else None, factor),
         first_yield_axial_mm=_scaled(imposed.axial_mm if imposed else None, factor),
-        edge_turn_deg=edge_turn_deg(displacement, index, outline) if movement else None,
+        edge_turn_deg=turn,
         first_yield_load_factor=factor,
         first_yield_x_mm=section.x_mm if section else None,
         first_yield_y_mm=section.y_mm if section else None,
@@ -228,25 +201,14 @@ def _answer(
         parts=_acting_parts(load, outline),
         limited_by=load.limited_by,
         contact_length_mm=length,
-        contact_ratio=length / depth if length is not None and depth > 0 else None,
-        closed_form=(
-            closed_forms(
-                load,
-                outline,
-                zone,
-                trusted,
-                displacement.elasticity,
-                steel,
-                peaks,
-                yielded,
-                movement,
-            )
-            if something
-            else ()
-        ),
+        contact_ratio=contact,
+        closed_form=(closed_forms(reading, displacement.elasticity, steel) if something else ()),
+        errors=answer_errors(reading, effect, edge_turn_deg=turn, contact_ratio=contact),
+        clamp_effect=effect,
+        singular=singular,
         residual=float(displacement.residual[index]),
         reaction_error=float(displacement.reaction_error[index]),
-        stress=field,
+        stress=reading.field,
         tractions=load,
     )
 

@@ -8,6 +8,8 @@ from simedge.inputs.case import Case
 from simedge.inputs.load import LayeredLoad, MediumLoad, parts_of
 from simedge.inputs.steel_properties import SteelProperties
 from simedge.runs.answer import LoadAnswer
+from simedge.runs.errors import mesh_error_share
+from simedge.runs.refine import Refined
 from simedge.runs.sentence import shown_length
 from simedge.section.media_loading import medium_tip_load_n_per_mm
 from simedge.section.outline import Outline
@@ -20,6 +22,8 @@ SMALLEST_CONTACT_RATIO = 4.0
 CRUSHING = 1.15
 #: A tenth of a radian: beyond it what small movements leave out is about 1 % (its square).
 LARGEST_TURN_DEG = 6.0
+#: A peak that changes by less where the blade is held a tenth nearer does not depend on it.
+CLAMP_FELT = 0.01
 
 
 def case_warnings(case: Case, outline: Outline) -> list[str]:
@@ -41,6 +45,18 @@ def case_warnings(case: Case, outline: Outline) -> list[str]:
     return found
 
 
+def short_of_accuracy(accuracy_percent: float, refined: Refined) -> str:
+    """Say that the mesh could not be made as fine as was asked."""
+    worst = 100.0 * max(mesh_error_share(reading) for reading in refined.readings)
+    triangles = refined.solution.displacement.mesh.triangles.shape[1]
+    reached = f"{worst:.1g} %" if worst > accuracy_percent else "that for the yield depth"
+    return (
+        f"accuracy_percent = {accuracy_percent:g} was asked but not reached: with "
+        f"{triangles:,} triangles on mesh {refined.rounds} the mesh leaves {reached} open; the "
+        "errors beside the numbers say how far each is off"
+    )
+
+
 def load_warnings(
     case: Case, outline: Outline, steel: SteelProperties, answer: LoadAnswer
 ) -> list[str]:
@@ -54,6 +70,7 @@ def load_warnings(
             f"{SMALLEST_CONTACT_RATIO:g} times; the true depth is smaller"
         )
     found += _tip_overload(case, outline, answer)
+    found += _singular_words(answer) + _clamp_words(answer)
     pressure = answer.tractions.object_pressure_mpa
     if pressure is not None and pressure > CRUSHING * steel.yield_strength_mpa:
         limit = CRUSHING * steel.yield_strength_mpa
@@ -106,4 +123,36 @@ def _tip_overload(case: Case, outline: Outline, answer: LoadAnswer) -> list[str]
         f"{load:.3g} N/mm act on a tip {shown_length(outline.tip.width_mm)} wide, but the "
         f"strongest medium of this case ({name}) cannot press harder than {most:.2g} N/mm there: "
         "something harder would have to"
+    ]
+
+
+def _singular_words(answer: LoadAnswer) -> list[str]:
+    """Say why the section's peak has no value."""
+    singular = answer.singular
+    if singular is None:
+        return []
+    expected = (
+        f", {singular.exponent_expected:.3f} by theory"
+        if singular.exponent_expected is not None
+        else ""
+    )
+    return [
+        f"the section's peak is singular, {singular.cause}: stress there grows without bound, "
+        f"with the power {singular.exponent_seen:.3f} of the distance{expected}; no peak and no "
+        "load factor are given, the depths are"
+    ]
+
+
+def _clamp_words(answer: LoadAnswer) -> list[str]:
+    """Say that the section's peak depends on where the blade is held."""
+    effect, peak = answer.clamp_effect, answer.section_peak_von_mises_mpa
+    if effect is None or peak is None or effect.section_peak_change_mpa is None:
+        return []
+    share = effect.section_peak_change_mpa / peak
+    if share <= CLAMP_FELT:
+        return []
+    return [
+        f"the section's peak depends on where the blade is held: held from "
+        f"{effect.held_at_mm:.3g} mm on it would differ by {100.0 * share:.2g} %, which its error "
+        "contains"
     ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -62,6 +62,11 @@ class Peaks:
 NO_PEAKS = Peaks(
     section=None, patch=None, section_principal=None, patch_principal=None, at_zone_edge=False
 )
+
+
+def without_section(peaks: Peaks) -> Peaks:
+    """Leave out the section's peaks, where they have no value."""
+    return replace(peaks, section=None, section_principal=None, at_zone_edge=False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
