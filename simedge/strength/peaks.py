@@ -45,7 +45,7 @@ class Peaks:
     Attributes
     ----------
     section, patch : Peak or None
-        Von Mises outside and inside the patch zone.
+        Von Mises outside and inside the patch zone, there only where it has a peak.
     section_principal, patch_principal : Peak or None
         Largest principal stress likewise: tension that opens cracks.
     at_zone_edge : bool
@@ -100,8 +100,9 @@ def find_peaks(
         return NO_PEAKS
     points = field.mesh.points_mm
     trusted = (points[0] <= trusted_depth_mm) & (points[0] >= resolved_from_mm(outline))
-    inside = trusted & (zone.distance_mm(*points) < 0)
-    outside = trusted & ~inside
+    loaded = zone.distance_mm(*points) < 0
+    inside = trusted & loaded & zone.bounded & (zone.distance_from_discs_mm(*points) >= 0)
+    outside = trusted & ~loaded
     edge = edge_places_mm(zone, outline, trusted_depth_mm)
     between = np.concatenate([_last_section(zone, outline, trusted_depth_mm), edge], axis=1)
     outer, inner = _at_points(field, outside), _at_points(field, inside)

@@ -29,10 +29,14 @@ class PatchZone:
         Loaded tip: within half its width of its line.
     discs : tuple of (x, y, radius)
         Around the ends of stretches with friction, mm.
+    bounded : bool
+        Stress on the tip has a peak: not where a shear ends abruptly on a round, or where
+        a rigid patch ends, as it has none in any of the discs.
     """
 
     tip: Tip | None
     discs: tuple[tuple[float, float, float], ...]
+    bounded: bool = True
 
     @property
     def is_empty(self) -> bool:
@@ -42,12 +46,18 @@ class PatchZone:
     def distance_mm(self, x_mm: ArrayLike, y_mm: ArrayLike) -> Floats:
         """Give the distance of places from the zone, negative inside."""
         x, y = np.asarray(x_mm, dtype=float), np.asarray(y_mm, dtype=float)
-        nearest = np.full(np.broadcast(x, y).shape, np.inf)
+        from_tip = np.full(np.broadcast(x, y).shape, np.inf)
         if self.tip is not None:
-            nearest = distance_from_tip_mm(self.tip, x, y) - 0.5 * self.tip.width_mm
+            from_tip = distance_from_tip_mm(self.tip, x, y) - 0.5 * self.tip.width_mm
+        return np.minimum(from_tip, self.distance_from_discs_mm(x, y))
+
+    def distance_from_discs_mm(self, x_mm: ArrayLike, y_mm: ArrayLike) -> Floats:
+        """Give the distance of places from the discs alone, negative inside."""
+        x, y = np.asarray(x_mm, dtype=float), np.asarray(y_mm, dtype=float)
+        nearest = np.full(np.broadcast(x, y).shape, np.inf)
         for centre_x, centre_y, radius in self.discs:
             nearest = np.minimum(nearest, np.hypot(x - centre_x, y - centre_y) - radius)
-        return np.asarray(nearest)
+        return nearest
 
 
 #: Places on the edge of each part of a zone, and along a face where it is looked for.
@@ -142,7 +152,11 @@ def patch_zone(tractions: Tractions, outline: Outline) -> PatchZone:
         for x in (part.from_mm, part.to_mm):
             radius = PATCH_END_SHARE * float(outline.thickness_mm(x))
             discs.append((x, float(outline.face_y_mm(part.side, x)), radius))
-    return PatchZone(tip=outline.tip if loaded else None, discs=tuple(discs))
+    spreads = {part.spread for part in tractions.tip}
+    abrupt = "rigid" in spreads or ("uniform" in spreads and outline.tip.kind == "rounded")
+    return PatchZone(
+        tip=outline.tip if loaded else None, discs=tuple(discs), bounded=loaded and not abrupt
+    )
 
 
 #: Thickness of a sharp tip, mm, up to which there are too few elements across it to tell its

@@ -32,7 +32,7 @@ LINEAR_FIELDS = {
     "sheared": (0.0, 1e-3, 1e-3, 0.0),
     "turned and strained at once": (2e-3, -7e-3, 5e-3, -1e-3),
 }
-#: Cells along and across the coarsest wedge, halved twice.
+#: Cells along and across the coarsest wedge; it is solved with them four and eight times finer.
 COARSEST = (8, 4)
 
 
@@ -175,7 +175,8 @@ def _errors(moved: Displacement) -> tuple[float, float]:
     corners = mesh.points_mm[:, mesh.triangles].transpose(0, 2, 1)
     values = moved.at_points_mm[0][:, mesh.triangles].transpose(0, 2, 1)
     sums = np.zeros(4)
-    for local, weight in zip(*_rule(), strict=True):
+    places, weights = triangle_rule(4)
+    for local, weight in zip(places.T, weights, strict=True):
         by_r, by_s = shape_slopes(local)
         (xr, yr), (xs, ys) = corners @ by_r, corners @ by_s
         size = xr * ys - yr * xs
@@ -193,14 +194,9 @@ def _errors(moved: Displacement) -> tuple[float, float]:
     return float(np.sqrt(sums[0] / sums[1])), float(np.sqrt(sums[2] / sums[3]))
 
 
-def _rule() -> tuple[Floats, Floats]:
-    places, weights = triangle_rule(4)
-    return places.T, weights
-
-
 def _manufactured() -> tuple[Comparison, ...]:
     errors = []
-    for finer in (2, 4):
+    for finer in (4, 8):
         along, across = COARSEST
         mesh = mapped_mesh(
             _wedge,
@@ -215,7 +211,7 @@ def _manufactured() -> tuple[Comparison, ...]:
             computed=log2(moved / moved_finer),
             reference=3.0,
             unit="",
-            tolerance=0.05,
+            tolerance=0.03,
             absolute=True,
         ),
         Comparison(
@@ -223,7 +219,7 @@ def _manufactured() -> tuple[Comparison, ...]:
             computed=log2(strained / strained_finer),
             reference=2.0,
             unit="",
-            tolerance=0.05,
+            tolerance=0.03,
             absolute=True,
         ),
         Comparison(
@@ -231,7 +227,7 @@ def _manufactured() -> tuple[Comparison, ...]:
             computed=moved_finer,
             reference=0.0,
             unit="",
-            tolerance=1e-4,
+            tolerance=1e-5,
             absolute=True,
         ),
     )
@@ -241,8 +237,15 @@ CHECKS: tuple[Check, ...] = (
     Check(
         key="patch-test",
         title="Evenly strained patches of uneven, curved triangles (patch test)",
-        source="G. P. Bazeley, Y. K. Cheung, B. M. Irons and O. C. Zienkiewicz 1965",
-        reason="",
+        source=(
+            "G. P. Bazeley, Y. K. Cheung, B. M. Irons and O. C. Zienkiewicz 1965 (from memory); "
+            "R. H. MacNeal and R. L. Harder, Finite Elem. Anal. Des. 1 (1985) 3-20"
+        ),
+        reason=(
+            "Second-order elements hold linear fields exactly, whatever their shape: what is "
+            "allowed is rounding, some hundred times that of one number, and of stress, a slope "
+            "of fitted cubics, a hundred times more."
+        ),
         compare=_patch_test,
     ),
     Check(
@@ -252,7 +255,10 @@ CHECKS: tuple[Check, ...] = (
             "P. J. Roache, J. Fluids Eng. 124 (2002) 4-10; orders of second-order elements: "
             "G. Strang and G. J. Fix 1973 (places from memory)"
         ),
-        reason="",
+        reason=(
+            "Orders reach their values only as elements shrink: at 64 along the wedge the last "
+            "halving shows 3.010 and 1.995, and neighbouring orders lie 1 apart."
+        ),
         compare=_manufactured,
     ),
 )
