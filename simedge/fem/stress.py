@@ -38,7 +38,7 @@ def recover_stress(
     tuple of StressField
     """
     mesh, elasticity = displacement.mesh, displacement.elasticity
-    loads, _, points = displacement.at_points_mm.shape
+    _, _, points = displacement.at_points_mm.shape
     fits = fit_patches(mesh, displacement.at_points_mm.reshape(-1, points))
     strain = strains_of(fits.gradients())
     stress = elasticity.stress_mpa(strain)

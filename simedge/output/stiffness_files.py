@@ -62,7 +62,10 @@ def stiffness_result(study: StiffnessStudy) -> dict[str, Any]:
             "library_versions": library_versions(),
             "sentence": stiffness_sentences(study),
             "caution": CAUTION,
-            "elasticity": asdict(study.elasticity),
+            "elasticity": {
+                "youngs_modulus_mpa": study.elasticity.youngs_modulus_mpa,
+                "poissons_ratio": study.elasticity.poissons_ratio,
+            },
             "closed_form": {"source": CLOSED_FORM_SOURCE, "valid_for": VALID_FOR},
             "blades": [_blade(blade) for blade in study.blades],
         }

@@ -17,6 +17,8 @@ from simedge.strength.peaks import Peak
 
 #: Held nearer by this share of the depth.
 NEARER_SHARE = 0.1
+#: Changes below this share are what rounding leaves.
+ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,4 +113,5 @@ def _mises_change(
     stress = interpolate(mesh, reading.field.stress_mpa, place_mm)
     strain = strains_of(gradients_within(mesh, change_mm, place_mm))[:, 0]
     other = stress + reading.elasticity.stress_mpa(strain)
-    return float(np.abs(von_mises(other) - von_mises(stress))[0])
+    before, after = (float(von_mises(tensor)[0]) for tensor in (stress, other))
+    return abs(after - before) if abs(after - before) > ROUNDING * before else 0.0

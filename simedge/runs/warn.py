@@ -38,8 +38,7 @@ def case_warnings(case: Case, outline: Outline) -> list[str]:
         )
     if case.profile.apex.sharp:
         found.append(
-            "the tip is perfectly sharp: under a load on the tip its stress is singular, and no "
-            "peak is reported; under others the first "
+            "the tip is perfectly sharp: of peaks and depths its first "
             f"{shown_length(resolved_from_mm(outline))} are left out"
         )
     return found

@@ -49,7 +49,7 @@ class PatchZone:
         from_tip = np.full(np.broadcast(x, y).shape, np.inf)
         if self.tip is not None:
             from_tip = distance_from_tip_mm(self.tip, x, y) - 0.5 * self.tip.width_mm
-        return np.minimum(from_tip, self.distance_from_discs_mm(x, y))
+        return np.asarray(np.minimum(from_tip, self.distance_from_discs_mm(x, y)))
 
     def distance_from_discs_mm(self, x_mm: ArrayLike, y_mm: ArrayLike) -> Floats:
         """Give the distance of places from the discs alone, negative inside."""

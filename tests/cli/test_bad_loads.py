@@ -392,5 +392,6 @@ def test_parts_that_cancel_apart_still_press(answered: Answered) -> None:
     document = answered(case_of(f'name = "squeezed"\n{both}'))
     (load,) = document["loads"]
     assert load["nothing_left"] is False
-    assert load["patch_peak_von_mises_mpa"] > 100
+    # the even spread ends abruptly on the round tip: under it stress has no peak to tell
+    assert load["patch_peak_von_mises_mpa"] is None
     assert any("cancel" in text for text in document["warnings"])

@@ -140,13 +140,13 @@ def test_an_inverted_triangle(failed: Failed, monkeypatch: pytest.MonkeyPatch) -
 
 def held_by(monkeypatch: pytest.MonkeyPatch, edges: Callable[[SectionMesh], np.ndarray]) -> None:
     """Hold the section by other edges than its base."""
-    from simedge.runs.run import mesh_outline
+    from simedge.section.mesh import mesh_outline
 
     def meshed(*arguments: Any) -> SectionMesh:
         mesh = mesh_outline(*arguments)
         return replace(mesh, boundary={**mesh.boundary, "base": edges(mesh)})
 
-    monkeypatch.setattr("simedge.runs.run.mesh_outline", meshed)
+    monkeypatch.setattr("simedge.section.meshing.mesh_outline", meshed)
 
 
 def test_nothing_is_held(failed: Failed, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -198,10 +198,10 @@ def test_a_solution_that_does_not_balance(
 @pytest.mark.parametrize(
     "place",
     [
-        "simedge.runs.run.mesh_outline",
+        "simedge.section.meshing.mesh_outline",
         "simedge.fem.elastic._stiffness",
         "simedge.fem.elastic.splu",
-        "simedge.runs.run.recover_stress",
+        "simedge.runs.solve.recover_stress",
         "simedge.output.stress_plot.draw_stress",
         "simedge.output.answer_folder.result_text",
     ],
@@ -217,7 +217,7 @@ def test_out_of_memory_anywhere_is_one_line(
 
 
 def test_what_cannot_be_allocated_is_told(failed: Failed, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("simedge.runs.run.mesh_outline", lambda *_: np.zeros(1 << 45))
+    monkeypatch.setattr("simedge.section.meshing.mesh_outline", lambda *_: np.zeros(1 << 45))
     assert "the machine's memory does not suffice" in failed()
 
 

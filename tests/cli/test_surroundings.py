@@ -168,7 +168,7 @@ def test_ctrl_c_at_any_moment_ends_with_130_and_one_line(
     before = all_files(folder)
     monkeypatch.setattr(MOMENTS[moment], interrupted)
     if moment == "solving":
-        monkeypatch.setattr("simedge.runs.run.displace", interrupted)
+        monkeypatch.setattr("simedge.runs.solve.displace", interrupted)
     assert main(["run", "case.toml"]) == 130
     said = capsys.readouterr()
     assert said.out == ""

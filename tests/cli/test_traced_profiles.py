@@ -330,13 +330,13 @@ def test_options_that_say_the_edge_twice(traced, capsys):
     ids=["hangs", "crashes"],
 )
 def test_a_mesher_in_trouble_ends_with_code_3(traced, capsys, monkeypatch, program, said):
-    from simedge.runs import run
+    from simedge.section import meshing
     from simedge.section.mesh_worker import mesh_in_worker
 
     def troubled(*task: Any) -> Any:
         return mesh_in_worker(*task, deadline_s=1.0, command=[sys.executable, "-c", program])
 
-    monkeypatch.setattr(run, "mesh_in_worker", troubled)
+    monkeypatch.setattr(meshing, "mesh_in_worker", troubled)
     assert main(["run", "case.toml"]) == 3
     told = capsys.readouterr()
     assert said in told.err

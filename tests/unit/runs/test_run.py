@@ -62,13 +62,11 @@ def test_twice_the_load_is_twice_the_stress_and_half_the_factor(run: Runner) -> 
     double = TipLineLoad(axial_n_per_mm=0.6, lateral_n_per_mm=0.2)
     pressed = replace(WEDGED, pressure_mpa=80.0)
     for one, two in (run(TIP, double).loads, run(WEDGED, pressed).loads):
-        for key in (
-            "section_peak_von_mises_mpa",
-            "patch_peak_von_mises_mpa",
-            "largest_principal_mpa",
-            "apex_lateral_mm",
-            "apex_axial_mm",
-        ):
+        keys = ["section_peak_von_mises_mpa", "largest_principal_mpa"]
+        keys += ["apex_lateral_mm", "apex_axial_mm"]
+        if one.parts[0].at == "tip":  # pressed with friction, stress at the ends has no peak
+            keys.append("patch_peak_von_mises_mpa")
+        for key in keys:
             assert getattr(two, key) == pytest.approx(2 * getattr(one, key), rel=1e-9), key
         assert two.first_yield_load_factor == pytest.approx(0.5 * one.first_yield_load_factor)
         assert two.section_peak_x_mm == one.section_peak_x_mm
@@ -230,7 +228,11 @@ def test_cancelling_spreads_leave_stress_under_them(run: Runner) -> None:
     smooth, even = TIP, TipLineLoad(axial_n_per_mm=-0.3, lateral_n_per_mm=-0.1, spread="uniform")
     found = run(CombinedLoad(parts=(smooth, even)))
     assert any("cancel" in text for text in found.warnings)
-    assert found.loads[0].patch_peak_von_mises_mpa > 1.0  # type: ignore[operator]
+    (answer,) = found.loads
+    assert not answer.nothing_left
+    assert answer.stress.von_mises_mpa.max() > 1.0
+    # the even spread ends abruptly on the round tip: under it stress has no peak to tell
+    assert answer.patch_peak_von_mises_mpa is None
 
 
 def test_a_re_entrant_shoulder_is_warned_of(run: Runner, check_consistent: Checker) -> None:

@@ -269,10 +269,10 @@ def test_discs_of_a_pressed_stretch_are_left_out(
     squared = (mesh.points_mm[0] - x0) ** 2 + (mesh.points_mm[1] - y0) ** 2
     found = find_peaks(along_x(mesh, 100 - squared), zone, outline, trusted)
     assert found.section is not None
-    assert found.patch is not None
+    # where the friction ends stress has no bound: no peak is told
+    assert found.patch is None
     # outside exactly a radius away: the mesh's own interpolation gives a parabola exactly
     assert found.section.value_mpa == pytest.approx(100 - radius**2, abs=EXACT_MM)
-    assert found.patch.value_mpa > found.section.value_mpa
     assert found.at_zone_edge
     assert small < radius
 
@@ -285,8 +285,7 @@ def test_a_stretch_that_ends_at_the_clamp_brings_no_peak_from_there(
     found = find_peaks(along_x(mesh, mesh.points_mm[0]), zone, outline, trusted)
     assert found.section is not None
     assert found.section.x_mm <= trusted
-    assert found.patch is not None
-    assert found.patch.x_mm < 0.7
+    assert found.patch is None
 
 
 def test_mises_and_principal_peak_in_their_own_places(
