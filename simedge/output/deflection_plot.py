@@ -40,7 +40,8 @@ from simedge.output.sheet import (
     paper_axes,
     write_lines,
 )
-from simedge.output.stiffness_table import held_sentence, shown_with_error
+from simedge.output.shown_errors import shown_with_error
+from simedge.output.stiffness_table import held_sentence
 from simedge.section.outline import Floats
 from simedge.studies.stiffness import BladeStiffness, StiffnessStudy
 from simedge.studies.stiffness_sentence import stiffness_sentences, told_place_mm

@@ -3,32 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import ceil, floor, log10
 
 from rich.console import Console
 
+from simedge.output.shown_errors import shown_with_error
 from simedge.output.terminal import plain_table, print_warnings
 from simedge.runs.sentence import shown_factor, shown_length
 from simedge.studies.stiffness import BladeStiffness, PlaceStiffness, StiffnessStudy
 from simedge.studies.stiffness_sentence import is_stiffer, listed, stiffness_sentences
-
-#: More figures of a stiffness mean nothing beside how well a blade's thickness is known.
-MOST_FIGURES = 4
-
-
-def shown_with_error(value: float, error: float) -> str:
-    """Write a value above 0 with its error, rounded up to one figure, to four figures at most.
-
-    >>> shown_with_error(1.45364, 0.00021), shown_with_error(1234.5, 16.0)
-    ('1.454 ± 0.001', '1230 ± 20')
-    """
-    step = 10.0 ** (floor(log10(value)) - MOST_FIGURES + 1)
-    for _ in range(2):  # rounding up may need one more figure
-        if error > 0.0:
-            step = max(step, 10.0 ** floor(log10(error)))
-        error = ceil(error / step - 1e-9) * step if error > 0.0 else step
-    decimals = max(0, -floor(log10(step) + 1e-9))
-    return f"{round(value / step) * step:.{decimals}f} ± {error:.{decimals}f}"
 
 
 def _shown_stiffness(place: PlaceStiffness) -> str:

@@ -12,6 +12,11 @@ from rich.text import Text
 
 from simedge.inputs.cross_section import CrossSection
 from simedge.output.result_json import CAUTION
+from simedge.output.shown_errors import (
+    factor_with_error,
+    length_with_error,
+    stress_with_error,
+)
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.run import Run
 from simedge.runs.sentence import shown_factor, shown_length, shown_side
@@ -26,8 +31,6 @@ MANY_STRETCHES = 6
 LATE_START = 0.05
 #: Below this share of the other component one is rounding.
 ROUNDING = 1e-9
-#: The same of what a mesh that is not quite even makes of an even section.
-MESH_ROUNDING = 1e-6
 
 
 class _Paper(Console):
@@ -52,13 +55,17 @@ def plain_table(*columns: str) -> Table:
     return table
 
 
-def _stress(value_mpa: float | None, nothing: str = "no finite value") -> str:
-    """Write a stress with the three figures that the default accuracy carries."""
-    if value_mpa is None:
-        return nothing
+def _stress(value_mpa: float) -> str:
+    """Write a stress of a closed form with three figures."""
     decimals = 2 - int(f"{abs(value_mpa):e}".partition("e")[2])
     rounded = round(value_mpa, decimals)
     return f"{rounded:.{max(decimals, 0)}f} MPa"
+
+
+def _peak(value_mpa: float | None, error_mpa: float | None, nothing: str) -> str:
+    if value_mpa is None or error_mpa is None:
+        return nothing
+    return stress_with_error(value_mpa, error_mpa)
 
 
 def _where(x_mm: float | None, y_mm: float | None, even: bool) -> str:
@@ -67,18 +74,34 @@ def _where(x_mm: float | None, y_mm: float | None, even: bool) -> str:
     return f"{shown_length(x_mm)}, {shown_side(x_mm, y_mm, even=even)}"
 
 
-def _movement(answer: LoadAnswer) -> str:
+def _movements(answer: LoadAnswer) -> list[str]:
+    """Give how far the apex moves, sideways and along, as far as it does."""
+    errors = answer.errors
     if answer.apex_axial_mm is None or answer.apex_lateral_mm is None:
-        return "no finite value"
-    inward = "in" if answer.apex_axial_mm >= 0 else "out"
-    along = f"{shown_length(abs(answer.apex_axial_mm))} {inward}"
-    if answer.even or answer.nothing_left:
-        return "nowhere" if answer.nothing_left else along
-    side = "left" if answer.apex_lateral_mm > 0 else "right"
-    across = f"{shown_length(abs(answer.apex_lateral_mm))} to the {side}"
-    if abs(answer.apex_axial_mm) < MESH_ROUNDING * abs(answer.apex_lateral_mm):
-        return across
-    return f"{across}, {along}"
+        return ["no finite value"]
+    if answer.nothing_left:
+        return ["nowhere"]
+    found = []
+    for moved, error, words in (
+        (answer.apex_lateral_mm, errors.apex_lateral_mm, ("to the left", "to the right")),
+        (answer.apex_axial_mm, errors.apex_axial_mm, ("in", "out")),
+    ):
+        assert error is not None
+        if abs(moved) > error:
+            found.append(f"{length_with_error(abs(moved), error)} {words[moved < 0.0]}")
+    return found or ["nowhere that could be told"]
+
+
+def _movement_held_nearer(answer: LoadAnswer) -> tuple[str, str] | None:
+    """Give where else the blade might be held, and how far the apex would move then."""
+    effect, key = answer.clamp_effect, _MOVES[answer.even].replace("_mm", "")
+    if effect is None or answer.nothing_left or answer.only_carried:
+        return None
+    moved = getattr(answer, f"{key}_mm")
+    change = getattr(effect, f"{key}_change_mm")
+    if moved is None or not moved:
+        return None
+    return f"{effect.held_at_mm:.3g} mm", shown_length(abs(moved + change))
 
 
 def shown_size(value: float) -> str:
@@ -141,67 +164,78 @@ def _load_table(answer: LoadAnswer) -> Table:
     table = plain_table("", "", "behind the apex", "closed form")
     work = "movement" if answer.only_carried else "work"
     nothing = "none" if answer.nothing_left else "no finite value"
+    errors = answer.errors
 
     def row(label: str, value: str, where: str = "", beside: str = "") -> None:
         table.add_row(label, value, where, beside)
 
     if answer.first_yield_load_factor is not None:
         low, high = answer.first_yield_load_factor_low, answer.first_yield_load_factor_high
+        off = answer.errors.first_yield_load_factor
         assert low is not None
         assert high is not None
+        assert off is not None
         ends = shown_factor(low), shown_factor(high)
-        spread = f" ({ends[0]} to {ends[1]})" if ends[0] != ends[1] else ""
         row(
             "section yields at",
-            f"{shown_factor(answer.first_yield_load_factor)} × this {work}{spread}",
+            f"{factor_with_error(answer.first_yield_load_factor, off)} × this {work}",
             _where(answer.first_yield_x_mm, answer.first_yield_y_mm, answer.even),
             _closed_form(answer, "first_yield_load_factor", shown_factor),
         )
+        if ends[0] != ends[1]:
+            row("over the steel's spread", f"{ends[0]} to {ends[1]} ×")
     row(
         "peak, von Mises",
-        _stress(answer.section_peak_von_mises_mpa, nothing),
+        _peak(answer.section_peak_von_mises_mpa, errors.section_peak_von_mises_mpa, nothing),
         _where(answer.section_peak_x_mm, answer.section_peak_y_mm, answer.even),
         _closed_form(answer, "section_peak_von_mises_mpa", _stress),
     )
     row(
         "largest tension",
-        _stress(answer.largest_principal_mpa, nothing),
+        _peak(answer.largest_principal_mpa, errors.largest_principal_mpa, nothing),
         _where(answer.largest_principal_x_mm, answer.largest_principal_y_mm, answer.even),
     )
     if answer.patch_peak_von_mises_mpa is not None:
         row(
             "peak under the load",
-            _stress(answer.patch_peak_von_mises_mpa),
+            _peak(answer.patch_peak_von_mises_mpa, errors.patch_peak_von_mises_mpa, nothing),
             _where(answer.patch_peak_x_mm, answer.patch_peak_y_mm, answer.even),
         )
         row(
             "tension under the load",
-            _stress(answer.patch_largest_principal_mpa),
+            _peak(answer.patch_largest_principal_mpa, errors.patch_largest_principal_mpa, nothing),
             _where(
                 answer.patch_largest_principal_x_mm,
                 answer.patch_largest_principal_y_mm,
                 answer.even,
             ),
         )
-    depth = shown_length(answer.yield_depth_mm) if answer.yield_depth_mm > 0 else "none"
+    depth = (
+        length_with_error(answer.yield_depth_mm, errors.yield_depth_mm or 0.0)
+        if answer.yield_depth_mm > 0
+        else "none"
+    )
     row(
         "yield depth, elastic",
         depth,
         beside=_closed_form(answer, "yield_depth_mm", shown_length),
     )
     if answer.through_yield_depth_mm is not None:
-        row("yields through to", shown_length(answer.through_yield_depth_mm))
+        through = errors.through_yield_depth_mm or 0.0
+        row("yields through to", length_with_error(answer.through_yield_depth_mm, through))
     if answer.reaction_axial_n_per_mm is not None:
         assert answer.reaction_lateral_n_per_mm is not None
         row(
             "the movement takes",
             _tip_force(answer.reaction_axial_n_per_mm, answer.reaction_lateral_n_per_mm),
         )
-    row(
-        "apex moves",
-        _movement(answer),
-        beside=_closed_form(answer, _MOVES[answer.even], shown_length),
-    )
+    first, *others = _movements(answer)
+    row("apex moves", first, beside=_closed_form(answer, _MOVES[answer.even], shown_length))
+    for other in others:
+        row("and", other)
+    nearer = _movement_held_nearer(answer)
+    if nearer is not None:
+        row(f"were it held at {nearer[0]}", nearer[1])
     if answer.contact_ratio is not None:
         row("contact / yield depth", shown_factor(answer.contact_ratio))
     return table
@@ -231,8 +265,11 @@ def print_run(run: Run, out: Console) -> None:
     out.print()
     out.print(
         "First yield is where trouble starts, not damage. '× this work' is how many times harder "
-        "the same work may get, in brackets with the steel's own spread; von Mises is one number "
-        "for how hard the steel is worked. The last column is the textbook's answer, "
+        "the same work may get; von Mises is one number "
+        "for how hard the steel is worked. After ± stands what this mesh, and the clamp where it "
+        "is felt, leave open; how well steel, shape and work are known is not in it. How far the "
+        "apex moves truly depends on where the blade is held: it is given for a place a tenth "
+        "nearer too. The last column is the textbook's answer, "
         "in brackets ours over it; starred where that formula does not quite hold."
     )
     out.print(CAUTION)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
+from math import hypot
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -102,6 +103,14 @@ class ElementSizes:
     bends: Floats
     at_tip_mm: float
     smallest_mm: float
+
+    @property
+    def at_foremost_mm(self) -> float:
+        """Size in the middle of the tip's line: as all along it, but for spots near it."""
+        x, y = (float(place) for place in self.outline.tip.point(0.5))
+        growth = self.resolution.growth
+        spots = [size + growth * hypot(x - a, y - b) for a, b, size in self.resolution.spots]
+        return min(self.at_tip_mm, *spots) if spots else self.at_tip_mm
 
     def at(self, x_mm: ArrayLike, y_mm: ArrayLike) -> Floats:
         """Give the size at places, mm."""

@@ -105,7 +105,7 @@ def mesh_outline(
     """
     sizes = element_sizes(outline, patch_ends, resolution)
     faces = {side: face_vertices(sizes, side, patch_ends.get(side, ())) for side in SIDES}
-    points, triangles, boundary = _run_gmsh(outline, faces, sizes.at_tip_mm)
+    points, triangles, boundary = _run_gmsh(outline, faces, sizes.at_tip_mm, sizes.at_foremost_mm)
     points = bend_to_arcs(points, triangles, boundary, outline, faces)
     mesh = _section_mesh(points, triangles, boundary)
     _check(mesh, outline)
@@ -115,7 +115,10 @@ def mesh_outline(
 
 
 def _run_gmsh(
-    outline: Outline, faces: Mapping[Side, list[tuple[float, float, float]]], tip_size: float
+    outline: Outline,
+    faces: Mapping[Side, list[tuple[float, float, float]]],
+    tip_size: float,
+    foremost_size: float,
 ) -> tuple[Floats, Integers, dict[str, Integers]]:
     gmsh = _gmsh()
     gmsh.initialize(interruptible=False)
@@ -131,7 +134,7 @@ def _run_gmsh(
             ("Geometry.Tolerance", 1e-12),
         ):
             gmsh.option.setNumber(option, value)
-        curves = _draw(gmsh, outline, faces, tip_size)
+        curves = _draw(gmsh, outline, faces, tip_size, foremost_size)
         gmsh.model.mesh.generate(2)
         return _fetch(gmsh, curves)
     except NumericsFailed:
@@ -147,6 +150,7 @@ def _draw(
     outline: Outline,
     faces: Mapping[Side, list[tuple[float, float, float]]],
     tip_size: float,
+    foremost_size: float,
 ) -> dict[str, list[int]]:
     """Draw the outline counter-clockwise from the left tip corner over the tip to the right."""
     geo = gmsh.model.geo
@@ -161,13 +165,13 @@ def _draw(
         curves[side] = [geo.addLine(a, b) for a, b in pairwise(corners[side])]
     if outline.tip.kind == "rounded":
         centre = geo.addPoint(outline.tip.radius_mm, 0.0, 0.0, tip_size)
-        foremost = geo.addPoint(0.0, 0.0, 0.0, tip_size)
+        foremost = geo.addPoint(0.0, 0.0, 0.0, foremost_size)
         curves["tip"] = [
             geo.addCircleArc(corners["left"][0], centre, foremost),
             geo.addCircleArc(foremost, centre, corners["right"][0]),
         ]
     elif outline.tip.kind == "land":
-        middle = geo.addPoint(0.0, 0.0, 0.0, tip_size)
+        middle = geo.addPoint(0.0, 0.0, 0.0, foremost_size)
         curves["tip"] = [
             geo.addLine(corners["left"][0], middle),
             geo.addLine(middle, corners["right"][0]),
