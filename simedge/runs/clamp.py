@@ -77,7 +77,7 @@ def _effect(reading: Reading, change_mm: Floats, held_at_mm: float) -> ClampEffe
     moved = change_mm[:, mesh.foremost]
     peak, yielded = reading.peaks.section, reading.yielded
     at_yield = 0.0
-    if yielded.depth_y_mm is not None:
+    if yielded.depth_y_mm is not None and not yielded.reaches_clamp:
         place = np.array([[yielded.depth_mm], [yielded.depth_y_mm]])
         at_yield = _mises_change(reading, change_mm, place, held_at_mm)
     return ClampEffect(

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from simedge.fem.elasticity import Elasticity
-from simedge.fem.lookup import interpolate
 from simedge.fem.stress_field import StressField
 from simedge.runs.solve import Problem, Solution
 from simedge.section.outline import Outline
@@ -83,9 +82,8 @@ class Reading:
         Where nothing yields, at the highest place.
         """
         if self.yielded.depth_y_mm is not None:
-            depth = np.array([[self.yielded.depth_mm], [self.yielded.depth_y_mm]])
-            doubt = float(interpolate(self.field.mesh, self.field.doubt_mpa[None], depth)[0, 0])
-            error = STRESS_SAFETY * abs(doubt) + self.shared_error * self.yield_strength_mpa
+            doubt = self.yielded.doubt_mpa
+            error = STRESS_SAFETY * doubt + self.shared_error * self.yield_strength_mpa
             return DEPTH_SAFETY * error
         peaks = [peak for peak in (self.peaks.section, self.peaks.patch) if peak is not None]
         highest = max(peaks, key=lambda peak: peak.value_mpa, default=None)

@@ -38,6 +38,8 @@ class YieldedRegion:
         Deepest x at which the whole thickness yields.
     stretches_mm : tuple of (float, float)
         Stretches along x with yielded material somewhere in the thickness.
+    doubt_mpa : float
+        What the mesh leaves open of von Mises at the deepest point.
     reaches_clamp : bool
         Cut off at the trusted depth: the true depth is larger.
     """
@@ -46,6 +48,7 @@ class YieldedRegion:
     depth_y_mm: float | None
     through_depth_mm: float | None
     stretches_mm: tuple[tuple[float, float], ...]
+    doubt_mpa: float
     reaches_clamp: bool
 
 
@@ -54,6 +57,7 @@ NOTHING_YIELDED = YieldedRegion(
     depth_y_mm=None,
     through_depth_mm=None,
     stretches_mm=(),
+    doubt_mpa=0.0,
     reaches_clamp=False,
 )
 
@@ -153,7 +157,9 @@ def find_yielded(
             strict=True,
         )
     ]
-    depth, depth_y = _deepest(field, elements, fine, level, yield_strength_mpa, trusted_depth_mm)
+    depth, depth_y, doubt = _deepest(
+        field, elements, fine, level, yield_strength_mpa, trusted_depth_mm
+    )
     stretches = _union(begin, end)
     edges = [
         resolved_from_mm,
@@ -167,6 +173,7 @@ def find_yielded(
         depth_y_mm=depth_y,
         through_depth_mm=through[-1] if through else None,
         stretches_mm=(*stretches[:-1], (stretches[-1][0], depth)),
+        doubt_mpa=doubt,
         reaches_clamp=bool(depth >= trusted_depth_mm * (1 - 1e-9)),
     )
 
@@ -178,14 +185,18 @@ def _deepest(
     level: Floats,
     yield_strength_mpa: float,
     trusted_depth_mm: float,
-) -> tuple[float, float]:
-    """Give the deepest yielded point, looked for closely where it may be."""
+) -> tuple[float, float, float]:
+    """Give the deepest yielded point, looked for closely where it may be, and the doubt there."""
     reached = np.where(level >= 0.0, places[0], -np.inf).reshape(elements.size, -1).max(axis=1)
     last = elements[np.argsort(reached)[-DEEPEST_ELEMENTS:]]
     fine_level, small, fine = _refined(field, last, yield_strength_mpa, FINE_STEPS)
     _, end, height = _clipped(_spans(fine_level, small, fine), trusted_depth_mm)
     at = int(np.argmax(end))
-    return float(end[at]), float(height[at])
+    depth, depth_y = float(end[at]), float(height[at])
+    shapes = shape_functions(_lattice(FINE_STEPS)[0])
+    doubt = np.abs(field.doubt_mpa[field.mesh.triangles[:, last]].T @ shapes).ravel()
+    nearest = int(np.argmin(np.hypot(fine[0] - depth, fine[1] - depth_y)))
+    return depth, depth_y, float(doubt[nearest])
 
 
 def _refined(

@@ -12,7 +12,7 @@ from simedge.fem.nodal_forces import nodal_forces, traction_forces
 from simedge.inputs.curves import Curve
 from simedge.section.element_sizes import Resolution
 from simedge.section.mesh import mesh_outline
-from simedge.section.outline import SIDES, Floats, Outline, Side, Stretch, Tip
+from simedge.section.outline import Floats, Outline, Side, Stretch, Tip
 from simedge.section.tractions import TipTraction, Tractions
 from simedge.strength.closed_form.wedge_stress import apex_force_stress, cartesian_stress
 from simedge.strength.singular import reentrant_corners
@@ -138,7 +138,7 @@ def _growth_at_shoulder(front_deg: float, behind_deg: float) -> tuple[float, flo
         at_patch_end=10.0,
         spots=((corner.x_mm, corner.y_mm, CORNER_MM),),
     )
-    mesh = mesh_outline(outline, dict.fromkeys(SIDES, ()), resolution)
+    mesh = mesh_outline(outline, {}, resolution)
     bending = TipTraction(axial_n_per_mm=0.0, lateral_n_per_mm=1.0)
     forces = nodal_forces(mesh, outline, Tractions(name="", tip=(bending,), faces=()))
     stress = raw_stress_mpa(displace(hold_section(mesh, STEEL), [forces]))[:, 0]

@@ -25,7 +25,9 @@ def _elliptic_quarter(u: Floats, v: Floats) -> tuple[Floats, Floats]:
     """Carry u outward and v around, from the x axis to the y axis."""
     out = graded(u, GROWTH_ACROSS)
     angle = 0.5 * np.pi * graded(v, GROWTH_AROUND)
-    half_x, half_y = ((1.0 - out) * inner + out * outer for inner, outer in zip(INNER, OUTER))
+    half_x, half_y = (
+        (1.0 - out) * inner + out * outer for inner, outer in zip(INNER, OUTER, strict=True)
+    )
     return half_x * np.cos(angle), half_y * np.sin(angle)
 
 
@@ -37,7 +39,7 @@ def _outward(x: Floats, y: Floats) -> Floats:
 def _elliptic_membrane() -> tuple[Comparison, ...]:
     mesh = mapped_mesh(
         _elliptic_quarter,
-        cells=(24, 32),
+        cells=(48, 64),
         boundary={"u=1": "outer", "v=0": "on x axis", "v=1": "on y axis"},
     )
     held = np.zeros(mesh.points_mm.shape, dtype=bool)
@@ -53,7 +55,7 @@ def _elliptic_membrane() -> tuple[Comparison, ...]:
             computed=float(stress[1]),
             reference=92.7,
             unit="MPa",
-            tolerance=0.1,
+            tolerance=0.05,
             absolute=True,
         ),
     )
@@ -99,8 +101,11 @@ CHECKS: tuple[Check, ...] = (
     Check(
         key="nafems-le1",
         title="Elliptic membrane in plane stress pulled at its outer edge (NAFEMS LE1)",
-        source="The Standard NAFEMS Benchmarks, TNSB Rev. 3, NAFEMS 1990, test LE1",
-        reason="The target is printed to a tenth of a MPa, and ours may miss by as much.",
+        source="The Standard NAFEMS Benchmarks, TNSB Rev. 3, NAFEMS 1990, test LE1 (from memory)",
+        reason=(
+            "The target is printed to a tenth of a MPa, so half of one is allowed; finer meshes "
+            "of ours settle at 92.66."
+        ),
         compare=_elliptic_membrane,
     ),
     Check(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from collections.abc import Callable
 from typing import Any
@@ -100,3 +101,26 @@ def test_vertices_stand_on_the_face_at_each_fixed_depth(edge: Edge) -> None:
         assert np.abs(y - outline.face_y_mm(side, x)).max() <= 1e-15
         ends = [run.end_mm[0] for run in outline.face(side)]
         assert {*ends, *ENDS.get(side, ()), outline.face_begins_mm(side)} <= set(x)
+
+
+@pytest.mark.parametrize("tip", [{"radius_um": 50.0}, {"land_um": 80.0}])
+def test_a_spot_on_the_tip_makes_its_middle_finer(edge: Edge, tip: dict[str, Any]) -> None:
+    outline = edge(**tip, clamp_mm=1.0)
+    plain = Resolution.for_accuracy(1.0)
+    wanted = 0.001  # mm: a tenth of the tip's own elements
+    shortest = []
+    for spots in ((), ((0.0, 0.0, wanted),)):
+        mesh = mesh_outline(outline, {}, dataclasses.replace(plain, spots=spots))
+        begin, end, _ = mesh.boundary["tip"]
+        length = np.hypot(*(mesh.points_mm[:, end] - mesh.points_mm[:, begin]))
+        shortest.append(float(length[(begin == mesh.foremost) | (end == mesh.foremost)].max()))
+    # gmsh divides a line so that it fits, and sizes grow along the first element too
+    assert shortest[0] > 5.0 * wanted
+    assert shortest[1] == pytest.approx(wanted, rel=0.25)
+
+
+def test_a_spot_elsewhere_leaves_the_tip_alone(edge: Edge) -> None:
+    outline = edge(radius_um=50.0)
+    resolution = Resolution.for_accuracy(1.0)
+    far = dataclasses.replace(resolution, spots=((1.0, 0.1, 1e-6),))
+    assert sizes_of(outline, {}, far).at_foremost_mm == sizes_of(outline, {}, far).at_tip_mm

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from cmath import sin
 from math import pi, radians, tan
 from typing import Literal
 
@@ -118,8 +119,6 @@ def test_a_turn_slightly_into_the_steel_by_its_series() -> None:
 
 @given(st.floats(5.0, 360.0).map(radians), st.sampled_from(["symmetric", "antisymmetric"]))
 def test_every_root_solves_williams_equation(angle: float, field: Field) -> None:
-    from cmath import sin
-
     found = free_corner_root(angle, field)
     sign = 1.0 if field == "symmetric" else -1.0
     left, right = sin(found * angle), -sign * found * sin(angle)
