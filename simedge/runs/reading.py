@@ -17,12 +17,12 @@ from simedge.strength.zones import PatchZone, patch_zone, resolved_from_mm, trus
 
 #: An error is stated so many times as large as the estimate; chosen on random sections so
 #: that the true one lies within it in 95 % of all answers (tests/verification/stated_errors.py).
-STRESS_SAFETY, MOVEMENT_SAFETY, DEPTH_SAFETY = 1.5, 2.25, 2.0
+STRESS_SAFETY, MOVEMENT_SAFETY, DEPTH_SAFETY = 1.2, 2.25, 2.5
 #: Of movements across the load errors cancel, but not wholly.
 NOT_CANCELLED = 0.2
 #: Of the movement's error, as a share, so much is every stress's: what the clamp's corners,
 #: too sharp for any mesh, leave to the rest.
-POLLUTION = 0.2
+POLLUTION = 0.15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from contextlib import suppress
 
 from simedge.errors import BadInput
 from simedge.inputs.case import Case, Support
@@ -89,9 +90,7 @@ def random_cases(count: int, first: int = 101) -> list[tuple[int, Case]]:
     found: list[tuple[int, Case]] = []
     number = first
     while len(found) < count:
-        try:
+        with suppress(BadInput):  # no knife: the next one
             found.append((number, random_case(number)))
-        except BadInput:
-            pass
         number += 1
     return found
