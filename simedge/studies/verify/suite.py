@@ -12,6 +12,8 @@ from simedge.errors import BadInput, Problem, SystemLibraryMissing
 from simedge.studies.verify import (
     balances,
     beam_tables,
+    benchmarks_contact,
+    benchmarks_corners,
     benchmarks_membranes,
     benchmarks_orders,
     benchmarks_round,
@@ -39,6 +41,8 @@ CHECKS: tuple[Check, ...] = (
     *benchmarks_orders.CHECKS,
     *benchmarks_membranes.CHECKS,
     *benchmarks_round.CHECKS,
+    *benchmarks_corners.CHECKS,
+    *benchmarks_contact.CHECKS,
 )
 #: More than these are not named one by one in the sentence.
 MOST_NAMED = 5
