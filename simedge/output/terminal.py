@@ -82,12 +82,19 @@ def _movements(answer: LoadAnswer) -> list[str]:
     if answer.nothing_left:
         return ["nowhere"]
     found = []
-    for moved, error, words in (
-        (answer.apex_lateral_mm, errors.apex_lateral_mm, ("to the left", "to the right")),
-        (answer.apex_axial_mm, errors.apex_axial_mm, ("in", "out")),
+    for moved, error, imposed, words in (
+        (
+            answer.apex_lateral_mm,
+            errors.apex_lateral_mm,
+            answer.imposed_lateral_mm,
+            ("to the left", "to the right"),
+        ),
+        (answer.apex_axial_mm, errors.apex_axial_mm, answer.imposed_axial_mm, ("in", "out")),
     ):
         assert error is not None
-        if abs(moved) > error:
+        if imposed:
+            found.append(f"{shown_length(abs(moved))} {words[moved < 0.0]}")
+        elif abs(moved) > error:
             found.append(f"{length_with_error(abs(moved), error)} {words[moved < 0.0]}")
     return found or ["nowhere that could be told"]
 

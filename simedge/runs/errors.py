@@ -46,8 +46,8 @@ def answer_errors(
         patch_peak_von_mises_mpa=patch,
         largest_principal_mpa=_of_peak(reading, peaks.section_principal, held or 0.0),
         patch_largest_principal_mpa=_of_peak(reading, peaks.patch_principal),
-        apex_lateral_mm=lateral,
-        apex_axial_mm=axial,
+        apex_lateral_mm=_unless_imposed(lateral, imposed.lateral_mm if imposed else None),
+        apex_axial_mm=_unless_imposed(axial, imposed.axial_mm if imposed else None),
         reaction_lateral_n_per_mm=(
             reading.shared_error * abs(reaction.lateral_n_per_mm) if reaction else None
         ),
@@ -85,6 +85,10 @@ def mesh_error_share(reading: Reading) -> float:
 
 def _of_peak(reading: Reading, peak: Peak | None, held_mpa: float = 0.0) -> float | None:
     return None if peak is None else reading.peak_error_mpa(peak) + held_mpa
+
+
+def _unless_imposed(error_mm: float | None, imposed_mm: float | None) -> float | None:
+    return error_mm if imposed_mm is None else 0.0
 
 
 def _times(movement_mm: float | None, error: float | None) -> float | None:

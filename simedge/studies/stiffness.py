@@ -130,8 +130,9 @@ def steel_elasticity() -> Elasticity:
 
     Examples
     --------
-    >>> steel_elasticity()
-    Elasticity(youngs_modulus_mpa=207000.0, poissons_ratio=0.29)
+    >>> steel = steel_elasticity()
+    >>> steel.youngs_modulus_mpa, steel.poissons_ratio
+    (207000.0, 0.29)
     """
     shared = every_steel()
     return Elasticity(

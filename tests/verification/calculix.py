@@ -54,7 +54,9 @@ class SecondOpinion:
 def integration_places_mm(mesh: SectionMesh) -> Floats:
     """Give the places of the integration points, shape (2, 3 * triangles), to all digits."""
     shapes = shape_functions(INTEGRATION_POINTS)
-    return np.asarray((mesh.points_mm[:, mesh.triangles].transpose(0, 2, 1) @ shapes).reshape(2, -1))
+    return np.asarray(
+        (mesh.points_mm[:, mesh.triangles].transpose(0, 2, 1) @ shapes).reshape(2, -1)
+    )
 
 
 def deck(mesh: SectionMesh, elasticity: Elasticity, forces: Floats) -> str:

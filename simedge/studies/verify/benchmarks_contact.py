@@ -21,12 +21,6 @@ from simedge.studies.verify.raw_stress import raw_stress_mpa
 from simedge.studies.verify.solved import STEEL
 
 RADIUS_MM = 0.1
-KNIFE = Profile(
-    apex=Apex(radius_um=1e3 * RADIUS_MM),
-    bevels=(Bevel(left_dps=15.0, right_dps=15.0, height_mm=2.0),),
-    height_mm=28.0,
-    primary_grind=PrimaryGrind(dps=2.0),
-)
 #: Held ten radii behind the apex: what presses evenly about the axis feels nothing of it.
 CLAMP_MM = 10.0 * RADIUS_MM
 #: Elements over half of the contact.
@@ -75,7 +69,13 @@ def press_tip(half_width_share: float) -> UnderContact:
     half_width_share : float
         Half width of the contact over the radius of the tip, well below 1.
     """
-    outline = build_outline(KNIFE.apex, KNIFE.faces, CLAMP_MM)
+    knife = Profile(
+        apex=Apex(radius_um=1e3 * RADIUS_MM),
+        bevels=(Bevel(left_dps=15.0, right_dps=15.0, height_mm=2.0),),
+        height_mm=28.0,
+        primary_grind=PrimaryGrind(dps=2.0),
+    )
+    outline = build_outline(knife.apex, knife.faces, CLAMP_MM)
     half_mm = half_width_share * RADIUS_MM
     resolution = Resolution(
         across_tip=20.0,

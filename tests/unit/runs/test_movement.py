@@ -120,6 +120,7 @@ def test_yielding_in_words() -> None:
         depth_y_mm=0.0,
         through_depth_mm=None,
         stretches_mm=((0.0, 0.062),),
+        doubt_mpa=0.0,
         reaches_clamp=False,
     )
     assert said(500.0, deep) == (

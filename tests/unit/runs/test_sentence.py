@@ -39,6 +39,7 @@ def yielded(depth_mm: float = 0.0, **changes: Any) -> YieldedRegion:
             "depth_y_mm": 0.01 if depth_mm else None,
             "through_depth_mm": None,
             "stretches_mm": ((0.0, depth_mm),) if depth_mm else (),
+            "doubt_mpa": 0.0,
             "reaches_clamp": False,
             **changes,
         }
