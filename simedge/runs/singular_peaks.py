@@ -8,7 +8,7 @@ from math import hypot, radians
 
 from simedge.runs.reading import Reading
 from simedge.section.element_sizes import ElementSizes
-from simedge.section.outline import Outline
+from simedge.section.outline import SIDES
 from simedge.strength.closed_form.corner_exponent import free_corner_exponent
 from simedge.strength.singular import (
     Corner,
@@ -21,9 +21,13 @@ from simedge.strength.zones import resolved_from_mm
 
 #: A peak within so many elements of a corner may be the corner's own.
 ELEMENTS_NEAR = 3.0
-#: Meshes that a growth is told from.
-MESHES = 3
-#: Between these multiples of the resolved depth the stress under a sharp tip is read.
+#: Where between the middle and a face the stress behind a sharp tip is read.
+SHARE_ACROSS = 0.4
+#: Meshes that a growth is told from; at a corner more, so that its power can be read far below
+#: the thickness.
+MESHES, MESHES_AT_CORNER = 3, 5
+#: Between these multiples of an element, or of the depth from where a sharp tip is resolved,
+#: a power is read off the stress.
 NEAREST, FARTHEST = 2.0, 20.0
 
 
@@ -51,7 +55,7 @@ class Growth:
     @property
     def is_suspected(self) -> bool:
         """Whether it stands at a corner and is not told yet."""
-        return self.corner is not None and self.singular is None and len(self.peaks_mpa) < MESHES
+        return self.corner is not None and self.singular is None and len(self.peaks_mpa) < MESHES_AT_CORNER
 
 
 def watch_peaks(
@@ -91,7 +95,7 @@ def _watch(
         place_mm=(peak.x_mm, peak.y_mm),
         corner=corner,
     )
-    if len(growth.peaks_mpa) < MESHES:
+    if len(growth.peaks_mpa) < (MESHES if corner is None else MESHES_AT_CORNER):
         return growth
     first, second, third = growth.peaks_mpa[-MESHES:]
     coarse, middle, fine = growth.sizes_mm[-MESHES:]
@@ -100,6 +104,14 @@ def _watch(
     exponent = growth_exponent((first, second, third), (coarse, middle, fine))
     if exponent is None:
         return growth
+    if corner is not None:  # the mesh is fine enough now to read the power itself
+        exponent = distance_exponent(
+            reading.field,
+            (corner.x_mm, corner.y_mm),
+            corner.inward,
+            NEAREST * fine,
+            FARTHEST * fine,
+        )
     return replace(growth, singular=_named(exponent, peak.x_mm, peak.y_mm, corner))
 
 
@@ -127,19 +139,18 @@ def singular_tip(reading: Reading) -> Singular | None:
     if tip is None or tip.kind != "sharp" or not reading.something:
         return None
     resolved = resolved_from_mm(outline)
-    straight = _straight_to_mm(outline)
-    if straight < FARTHEST * resolved:
+    wedge = min(face[0].end_mm[0] for face in (outline.left, outline.right))
+    if wedge < FARTHEST * resolved:
         return None
+    left, right = (float(outline.face_y_mm(side, wedge)) for side in SIDES)
+    # off the middle and off the faces, either of which may be without stress
+    across = 0.5 * (left + right) + SHARE_ACROSS * (left - right)
     return Singular(
         x_mm=0.0,
         y_mm=0.0,
         cause="a load on a perfectly sharp tip",
         exponent_seen=distance_exponent(
-            reading.field, outline, NEAREST * resolved, FARTHEST * resolved
+            reading.field, (0.0, 0.0), (wedge, across), NEAREST * resolved, FARTHEST * resolved
         ),
         exponent_expected=-1.0,
     )
-
-
-def _straight_to_mm(outline: Outline) -> float:
-    return min(face[0].end_mm[0] for face in (outline.left, outline.right))

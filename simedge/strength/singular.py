@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import degrees, log
+from math import cos, degrees, hypot, log, sin
 
 import numpy as np
 from scipy.optimize import brentq
@@ -30,11 +30,14 @@ class Corner:
     x_mm, y_mm : float
     angle_deg : float
         Of the steel there; above 180.
+    inward : tuple of (float, float)
+        Direction of the steel's bisector there.
     """
 
     x_mm: float
     y_mm: float
     angle_deg: float
+    inward: tuple[float, float]
 
 
 def reentrant_corners(outline: Outline) -> tuple[Corner, ...]:
@@ -49,7 +52,9 @@ def reentrant_corners(outline: Outline) -> tuple[Corner, ...]:
             )
             turn_deg = degrees(after - before)
             if turn_deg > LEAST_TURN_DEG:
-                found.append(Corner(x_mm=x, y_mm=y, angle_deg=180.0 + turn_deg))
+                tangent = 0.5 * (before + after)
+                inward = (sin(tangent), -behind.outward * cos(tangent))
+                found.append(Corner(x_mm=x, y_mm=y, angle_deg=180.0 + turn_deg, inward=inward))
     return tuple(found)
 
 
@@ -122,23 +127,32 @@ def growth_exponent(
     return float(brentq(lambda power: ratio(power) - wanted, steepest, mildest))
 
 
-#: Where between the middle and a face stress is read: on neither, either may be unloaded.
-SHARE_ACROSS = 0.4
+#: Places along a ray at which a power is read.
+PLACES = 9
 
 
 def distance_exponent(
-    field: StressField, outline: Outline, nearest_mm: float, farthest_mm: float
+    field: StressField,
+    from_mm: tuple[float, float],
+    direction: tuple[float, float],
+    nearest_mm: float,
+    farthest_mm: float,
 ) -> float:
-    """Give the power of the distance from a sharp apex with which stress falls off behind it.
+    """Give the power of the distance from a place with which von Mises grows towards it.
 
     Parameters
     ----------
     field : StressField
-    outline : Outline
+    from_mm : tuple of (float, float)
+        The place.
+    direction : tuple of (float, float)
+        Of a ray into the steel.
     nearest_mm, farthest_mm : float
-        Between these depths, where the section is one wedge.
+        Distances between which the power is read.
     """
-    x = np.geomspace(nearest_mm, farthest_mm, 9)
-    left, right = (outline.face_y_mm(side, x) for side in SIDES)
-    y = 0.5 * (left + right) + SHARE_ACROSS * (left - right)
-    return float(np.polyfit(np.log(x), np.log(von_mises(field.at(x, y))), 1)[0])
+    distance = np.geomspace(nearest_mm, farthest_mm, PLACES)
+    length = hypot(*direction)
+    x, y = (
+        start + distance * part / length for start, part in zip(from_mm, direction, strict=True)
+    )
+    return float(np.polyfit(np.log(distance), np.log(von_mises(field.at(x, y))), 1)[0])

@@ -21,7 +21,7 @@ from simedge.inputs.load import MediumLoad, TipForce, TipLineLoad
 from simedge.inputs.profile import Apex, Bevel, PrimaryGrind, Profile
 from simedge.inputs.steel import Steel
 
-#: Three for the answers, and three tenths more for their errors: twice the order's own figures.
+#: Three for the answers, and 1.3 times that with their errors: both as ordered.
 LARGEST_RATIO = 3.0 * 1.3
 
 
