@@ -36,9 +36,21 @@ def interpolate(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Floats:
     ValueError
         A place lies outside the section, or is not a number.
     """
+    points, shapes = shapes_at(mesh, places_mm)
+    return np.asarray(np.einsum("fkn,kn->fn", values[:, points], shapes))
+
+
+def shapes_at(mesh: SectionMesh, places_mm: Floats) -> tuple[Integers, Floats]:
+    """Give the six points of the triangle at each place, and what each counts there.
+
+    Parameters and errors as of `interpolate`.
+
+    Returns
+    -------
+    points, shapes : ndarray, shape (6, n)
+    """
     element, local = _find(mesh, places_mm)
-    shapes = shape_functions(local)
-    return np.asarray(np.einsum("fkn,kn->fn", values[:, mesh.triangles[:, element]], shapes))
+    return mesh.triangles[:, element], shape_functions(local)
 
 
 def gradients_within(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Floats:

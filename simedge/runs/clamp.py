@@ -59,9 +59,9 @@ def clamp_effects(
     tuple of (ClampEffect or None)
         None for a load that reaches behind the nearer depth.
     """
-    depth = readings[0].outline.depth_mm
-    held_at = (1.0 - NEARER_SHARE) * depth
-    change = change_if_held_at(solution.section, solution.displacement, held_at)
+    outline = readings[0].outline
+    held_at = (1.0 - NEARER_SHARE) * outline.depth_mm
+    change = change_if_held_at(solution.section, solution.displacement, outline, held_at)
     return tuple(
         _effect(reading, moved, held_at) if _reach_mm(reading) < held_at else None
         for reading, moved in zip(readings, change, strict=True)

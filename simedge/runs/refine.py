@@ -80,7 +80,7 @@ def solve_to_accuracy(
     """
     ends = patch_ends_mm(problem.tractions)
     triangles = check_element_budget(problem.outline, ends, accuracy_percent)
-    resolution = Resolution.for_accuracy(accuracy_percent)
+    resolution = Resolution.first_for(accuracy_percent)
     growths = tuple(Growth() for _ in problem.tractions)
     asked = accuracy_percent / 100.0
     for rounds in range(1, MOST_ROUNDS + 1):

@@ -55,7 +55,11 @@ class Growth:
     @property
     def is_suspected(self) -> bool:
         """Whether it stands at a corner and is not told yet."""
-        return self.corner is not None and self.singular is None and len(self.peaks_mpa) < MESHES_AT_CORNER
+        return (
+            self.corner is not None
+            and self.singular is None
+            and len(self.peaks_mpa) < MESHES_AT_CORNER
+        )
 
 
 def watch_peaks(

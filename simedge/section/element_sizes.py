@@ -31,6 +31,8 @@ RADIANS_PER_ELEMENT = 0.05
 SAME_KNOT_SHARE = 1e-3
 #: Depths around each feature at which the estimate reads element sizes.
 PLACES = 60
+#: No first mesh is made for a finer accuracy.
+FINEST_FIRST_PERCENT = 1.0
 #: Accuracies to offer where one is too fine, percent.
 COARSER = (0.1, 0.2, 0.3, 0.5, 0.7, 1.0, 1.5, 2.0, 3.0, 5.0, 7.0, 10.0)
 
@@ -77,6 +79,19 @@ class Resolution:
             at_shoulder=10.0 * finer,
             at_patch_end=20.0 * finer,
         )
+
+
+    @classmethod
+    def first_for(cls, accuracy_percent: float) -> Resolution:
+        """Choose the resolution of a first mesh, which finer ones follow where one is wanted.
+
+        Parameters
+        ----------
+        accuracy_percent : float
+            Of the answers; below 1 % the first mesh is that for 1 %, whose errors are mostly
+            far smaller.
+        """
+        return cls.for_accuracy(max(accuracy_percent, FINEST_FIRST_PERCENT))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -271,7 +286,7 @@ def check_element_budget(
     """
 
     def estimate(percent: float) -> int:
-        return estimated_triangles(outline, patch_ends, Resolution.for_accuracy(percent))
+        return estimated_triangles(outline, patch_ends, Resolution.first_for(percent))
 
     wanted = estimate(accuracy_percent)
     if wanted <= MOST_TRIANGLES:
