@@ -80,7 +80,6 @@ class Resolution:
             at_patch_end=20.0 * finer,
         )
 
-
     @classmethod
     def first_for(cls, accuracy_percent: float) -> Resolution:
         """Choose the resolution of a first mesh, which finer ones follow where one is wanted.

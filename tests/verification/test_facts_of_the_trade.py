@@ -190,9 +190,7 @@ LINE_LOAD_N_PER_MM = 30.0
 @cache
 def pushed_both_ways(dps: float) -> Run:
     """Push a 0.3 um edge straight in, and sideways, equally hard."""
-    profile = Profile(
-        apex=Apex(radius_um=0.3), height_mm=12.0, primary_grind=PrimaryGrind(dps=dps)
-    )
+    profile = Profile(apex=Apex(radius_um=0.3), height_mm=12.0, primary_grind=PrimaryGrind(dps=dps))
     loads = (
         TipLineLoad(axial_n_per_mm=LINE_LOAD_N_PER_MM),
         TipLineLoad(lateral_n_per_mm=LINE_LOAD_N_PER_MM),
@@ -200,5 +198,3 @@ def pushed_both_ways(dps: float) -> Run:
     return run_case(
         Case(profile=profile, steel=Steel(grade="52100", hardness_hrc=60.0), loads=loads)
     )
-
-

