@@ -6,7 +6,7 @@ import numpy as np
 from threadpoolctl import threadpool_limits
 
 from simedge.fem.elastic import Displacement, HeldSection
-from simedge.fem.lookup import shapes_at
+from simedge.fem.lookup import locate
 from simedge.section.outline import Floats, Outline
 
 #: Ways of moving that are stopped there: each direction constant, linear, square and cubic
@@ -38,14 +38,14 @@ def change_if_held_at(
     mesh = section.mesh
     right, left = (float(outline.face_y_mm(side, at_mm)) for side in ("right", "left"))
     y = np.linspace(right, left, PLACES)
-    points, shapes = shapes_at(mesh, np.stack([np.full_like(y, at_mm), y]))
+    there = locate(mesh, np.stack([np.full_like(y, at_mm), y]))
     ways, _ = np.linalg.qr(np.linspace(-1.0, 1.0, PLACES)[:, None] ** np.arange(POWERS))
     count = 2 * mesh.points_mm.shape[1]
     stopped = np.zeros((count, 2 * POWERS))
     for component in (0, 1):
         columns = slice(component * POWERS, (component + 1) * POWERS)
-        weights = shapes[:, :, None] * ways[None, :, :]
-        np.add.at(stopped[component::2, columns], points, weights)
+        weights = there.shapes[:, :, None] * ways[None, :, :]
+        np.add.at(stopped[component::2, columns], there.points, weights)
     stopped = stopped[section.free]
     free = displacement.at_points_mm.transpose(0, 2, 1).reshape(-1, count)
     with threadpool_limits(limits=1):

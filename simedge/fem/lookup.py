@@ -6,6 +6,8 @@ triangle and takes no place on the boundary.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
@@ -36,43 +38,53 @@ def interpolate(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Floats:
     ValueError
         A place lies outside the section, or is not a number.
     """
-    points, shapes = shapes_at(mesh, places_mm)
-    return np.asarray(np.einsum("fkn,kn->fn", values[:, points], shapes))
+    return locate(mesh, places_mm).interpolated(values)
 
 
-def shapes_at(mesh: SectionMesh, places_mm: Floats) -> tuple[Integers, Floats]:
-    """Give the six points of the triangle at each place, and what each counts there.
+@dataclass(frozen=True, slots=True, eq=False)
+class Located:
+    """Places in a section, each with the triangle that holds it.
 
-    Parameters and errors as of `interpolate`.
-
-    Returns
-    -------
-    points, shapes : ndarray, shape (6, n)
+    Attributes
+    ----------
+    mesh : SectionMesh
+    points : ndarray, shape (6, n)
+        Of the triangles.
+    local : ndarray, shape (2, n)
+        Local coordinates in them.
     """
+
+    mesh: SectionMesh
+    points: Integers
+    local: Floats
+
+    @property
+    def shapes(self) -> Floats:
+        """What each of the six points counts there, shape (6, n)."""
+        return shape_functions(self.local)
+
+    def interpolated(self, values: Floats) -> Floats:
+        """Give values at the mesh's points, shape (fields, points), at the places."""
+        return np.asarray(np.einsum("fkn,kn->fn", values[:, self.points], self.shapes))
+
+    def own_gradients(self, values: Floats) -> Floats:
+        """Give the triangles' own gradients there, shape (2, fields, n): by x and by y.
+
+        One order less accurate than recovered ones, and needing nothing but the triangle.
+        """
+        by_r, by_s = shape_slopes(self.local)
+        (xr, yr), (xs, ys) = (
+            np.einsum("ckn,kn->cn", self.mesh.points_mm[:, self.points], by) for by in (by_r, by_s)
+        )
+        of_r, of_s = (np.einsum("fkn,kn->fn", values[:, self.points], by) for by in (by_r, by_s))
+        slopes = np.stack([of_r * ys - of_s * yr, of_s * xr - of_r * xs])
+        return np.asarray(slopes / (xr * ys - yr * xs))
+
+
+def locate(mesh: SectionMesh, places_mm: Floats) -> Located:
+    """Find the triangle at each of some places; parameters and errors as of `interpolate`."""
     element, local = _find(mesh, places_mm)
-    return mesh.triangles[:, element], shape_functions(local)
-
-
-def gradients_within(mesh: SectionMesh, values: Floats, places_mm: Floats) -> Floats:
-    """Give the elements' own gradients of values at places in the section.
-
-    Parameters and errors as of `interpolate`.
-
-    Returns
-    -------
-    ndarray, shape (2, fields, n)
-        Derivatives by x and by y: one order less accurate than recovered ones, and needing
-        nothing but the triangle.
-    """
-    element, local = _find(mesh, places_mm)
-    nodes = mesh.triangles[:, element]
-    by_r, by_s = shape_slopes(local)
-    (xr, yr), (xs, ys) = (
-        np.einsum("ckn,kn->cn", mesh.points_mm[:, nodes], by) for by in (by_r, by_s)
-    )
-    of_r, of_s = (np.einsum("fkn,kn->fn", values[:, nodes], by) for by in (by_r, by_s))
-    slopes = np.stack([of_r * ys - of_s * yr, of_s * xr - of_r * xs])
-    return np.asarray(slopes / (xr * ys - yr * xs))
+    return Located(mesh, mesh.triangles[:, element], local)
 
 
 def _find(mesh: SectionMesh, places_mm: Floats) -> tuple[Integers, Floats]:

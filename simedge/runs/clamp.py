@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from simedge.fem.held_nearer import change_if_held_at
-from simedge.fem.lookup import gradients_within, interpolate
+from simedge.fem.lookup import locate
 from simedge.fem.stress_field import strains_of, von_mises
 from simedge.runs.reading import Reading
 from simedge.runs.solve import Solution
@@ -73,45 +73,42 @@ def _reach_mm(reading: Reading) -> float:
 
 
 def _effect(reading: Reading, change_mm: Floats, held_at_mm: float) -> ClampEffect:
-    mesh = reading.field.mesh
-    moved = change_mm[:, mesh.foremost]
+    moved = change_mm[:, reading.field.mesh.foremost]
     peak, yielded = reading.peaks.section, reading.yielded
-    at_yield = 0.0
-    if yielded.depth_y_mm is not None and not yielded.reaches_clamp:
-        place = np.array([[yielded.depth_mm], [yielded.depth_y_mm]])
-        at_yield = _mises_change(reading, change_mm, place, held_at_mm)
+    outline = reading.outline
+    trusted = held_at_mm - min(float(outline.thickness_mm(held_at_mm)), 0.5 * held_at_mm)
+    places = {}
+    if peak is not None and peak.x_mm <= trusted:
+        places["peak"] = (peak.x_mm, peak.y_mm)
+    if yielded.depth_y_mm is not None and yielded.depth_mm < held_at_mm:
+        places["yield"] = (yielded.depth_mm, yielded.depth_y_mm)
+    changes = dict(zip(places, _mises_changes(reading, change_mm, places.values()), strict=True))
+    at_peak = changes.get("peak")
+    if peak is not None and at_peak is None:
+        at_peak = _in_front(reading, peak, trusted)
     return ClampEffect(
         held_at_mm=held_at_mm,
         apex_axial_change_mm=None if reading.movement_mm is None else float(moved[0]),
         apex_lateral_change_mm=None if reading.movement_mm is None else float(moved[1]),
-        section_peak_change_mpa=(
-            None if peak is None else _peak_change(reading, peak, change_mm, held_at_mm)
-        ),
-        yield_change_mpa=at_yield,
+        section_peak_change_mpa=at_peak,
+        yield_change_mpa=changes.get("yield", 0.0),
     )
 
 
-def _peak_change(reading: Reading, peak: Peak, change_mm: Floats, held_at_mm: float) -> float:
-    """Give the change of the peak; of one behind the nearer depth what lies in front instead."""
-    mesh, outline = reading.field.mesh, reading.outline
-    thickness = float(outline.thickness_mm(held_at_mm))
-    trusted = held_at_mm - min(thickness, 0.5 * held_at_mm)
-    if peak.x_mm <= trusted:
-        place = np.array([[peak.x_mm], [peak.y_mm]])
-        return _mises_change(reading, change_mm, place, held_at_mm)
-    in_front = (mesh.points_mm[0] <= trusted) & (reading.zone.distance_mm(*mesh.points_mm) >= 0)
-    highest = float(reading.field.von_mises_mpa[in_front].max(initial=0.0))
-    return abs(peak.value_mpa - highest)
+def _in_front(reading: Reading, peak: Peak, trusted_mm: float) -> float:
+    """Give by how much the highest place that would be left in front is lower than the peak."""
+    x, y = reading.field.mesh.points_mm
+    in_front = (x <= trusted_mm) & (reading.zone.distance_mm(x, y) >= 0)
+    return abs(peak.value_mpa - float(reading.field.von_mises_mpa[in_front].max(initial=0.0)))
 
 
-def _mises_change(
-    reading: Reading, change_mm: Floats, place_mm: Floats, held_at_mm: float
-) -> float:
-    if place_mm[0, 0] >= held_at_mm:
-        return float(reading.yield_strength_mpa)
-    mesh = reading.field.mesh
-    stress = interpolate(mesh, reading.field.stress_mpa, place_mm)
-    strain = strains_of(gradients_within(mesh, change_mm, place_mm))[:, 0]
-    other = stress + reading.elasticity.stress_mpa(strain)
-    before, after = (float(von_mises(tensor)[0]) for tensor in (stress, other))
-    return abs(after - before) if abs(after - before) > ROUNDING * before else 0.0
+def _mises_changes(
+    reading: Reading, change_mm: Floats, places: Iterable[tuple[float, float]]
+) -> list[float]:
+    """Give the sizes of the changes of von Mises at some places."""
+    there = locate(reading.field.mesh, np.array([*places]).reshape(-1, 2).T)
+    stress = there.interpolated(reading.field.stress_mpa)
+    strain = strains_of(there.own_gradients(change_mm))[:, 0]
+    before = von_mises(stress)
+    change = np.abs(von_mises(stress + reading.elasticity.stress_mpa(strain)) - before)
+    return [float(size) for size in np.where(change > ROUNDING * before, change, 0.0)]

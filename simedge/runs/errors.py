@@ -9,6 +9,9 @@ from simedge.runs.clamp import ClampEffect
 from simedge.runs.reading import Reading
 from simedge.strength.peaks import Peak
 
+#: A clamp that changes the stress by less than this share of what the mesh leaves open.
+NOT_FELT = 0.01
+
 
 def answer_errors(
     reading: Reading,
@@ -96,15 +99,8 @@ def _times(movement_mm: float | None, error: float | None) -> float | None:
 
 
 def _depth_errors(reading: Reading, clamp: ClampEffect | None) -> tuple[float, float | None]:
-    """Give half of what the yield depths differ by where von Mises is higher and lower."""
-    doubt = reading.yield_doubt_mpa + (clamp.yield_change_mpa if clamp is not None else 0.0)
-    if not doubt < reading.yield_strength_mpa:
-        return reading.yielded.depth_mm, reading.yielded.through_depth_mm
-    more, less = reading.yielded_with(doubt)
-    depth = reading.yielded.depth_mm
-    error = max(more.depth_mm - depth, depth - less.depth_mm)
-    through = reading.yielded.through_depth_mm
-    if through is None:
-        return error, None
-    ends = (more.through_depth_mm or through, less.through_depth_mm or 0.0)
-    return error, max(abs(ends[0] - through), abs(through - ends[1]))
+    """Give the errors of the yield depths, looked for anew only where the clamp is felt there."""
+    doubt, held = reading.yield_doubt_mpa, clamp.yield_change_mpa if clamp is not None else 0.0
+    if held <= NOT_FELT * doubt:
+        return reading.depth_errors_mm
+    return reading.depth_errors_with(doubt + held)

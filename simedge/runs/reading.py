@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -45,6 +45,8 @@ class Reading:
     movement_mm : tuple of (float, float) or None
         Axial, lateral, of the foremost point; None where it has no bound.
     movement_error_mm : tuple of (float, float)
+    depth_errors_mm : tuple of (float, float or None)
+        The mesh's part of the error of the yield depth, and of that through the thickness.
     """
 
     tractions: Tractions
@@ -58,6 +60,7 @@ class Reading:
     yield_strength_mpa: float
     movement_mm: tuple[float, float] | None
     movement_error_mm: tuple[float, float]
+    depth_errors_mm: tuple[float, float | None] = (0.0, None)
 
     @property
     def shared_error(self) -> float:
@@ -89,16 +92,26 @@ class Reading:
         highest = max(peaks, key=lambda peak: peak.value_mpa, default=None)
         return 0.0 if highest is None else self.peak_error_mpa(highest)
 
-    def yielded_with(self, doubt_mpa: float) -> tuple[YieldedRegion, YieldedRegion]:
-        """Give what would yield were von Mises higher, and lower, by a doubt."""
+    def depth_errors_with(self, doubt_mpa: float) -> tuple[float, float | None]:
+        """Give by how much the yield depths change where von Mises is higher or lower by a doubt.
+
+        Of the depth, and of that through the whole thickness, None where there is none.
+        """
+        depth, through = self.yielded.depth_mm, self.yielded.through_depth_mm
         if not self.something:
-            return NOTHING_YIELDED, NOTHING_YIELDED
+            return 0.0, None
+        if not doubt_mpa < self.yield_strength_mpa:
+            return depth, through
         trusted, resolved = trusted_depth_mm(self.outline), resolved_from_mm(self.outline)
         more, less = (
             find_yielded(self.field, self.yield_strength_mpa + sign * doubt_mpa, trusted, resolved)
             for sign in (-1.0, 1.0)
         )
-        return more, less
+        error = max(more.depth_mm - depth, depth - less.depth_mm)
+        if through is None:
+            return error, None
+        deepest, nearest = more.through_depth_mm or through, less.through_depth_mm or 0.0
+        return error, max(abs(deepest - through), abs(through - nearest))
 
 
 def read_load(
@@ -131,7 +144,7 @@ def read_load(
             errors.expected_mm[:, index], errors.largest_mm[:, index], strict=True
         )
     )
-    return Reading(
+    reading = Reading(
         tractions=tractions,
         field=field,
         outline=outline,
@@ -148,3 +161,4 @@ def read_load(
         movement_mm=movement,
         movement_error_mm=(axial, lateral),
     )
+    return replace(reading, depth_errors_mm=reading.depth_errors_with(reading.yield_doubt_mpa))

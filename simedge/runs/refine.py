@@ -133,8 +133,7 @@ def _spots(
             spots += _spot_of_peak(peak, reading.peak_error_mpa(peak), asked, sizes)
     depth = reading.yielded
     if depth.depth_y_mm is not None and not depth.reaches_clamp:
-        more, less = reading.yielded_with(reading.yield_doubt_mpa)
-        error = max(more.depth_mm - depth.depth_mm, depth.depth_mm - less.depth_mm)
+        error, _ = reading.depth_errors_mm
         if error > asked * depth.depth_mm:
             shrink = _shrink(asked * depth.depth_mm, error)
             spots.append(_spot(depth.depth_mm, depth.depth_y_mm, shrink, sizes))

@@ -62,7 +62,7 @@ class PatchZone:
 
 #: Places on the edge of each part of a zone, and along a face where it is looked for.
 EDGE_PLACES, FACE_PLACES = 129, 257
-BISECTIONS = 50
+BISECTIONS, CLOSE_ENOUGH = 50, 1e-12
 
 
 def edge_places_mm(zone: PatchZone, outline: Outline, trusted_depth_mm: float) -> Floats:
@@ -119,6 +119,8 @@ def _on_face(zone: PatchZone, outline: Outline, side: Side, trusted_depth_mm: fl
     low, high = x[:-1][crosses], x[1:][crosses]
     low_inside = distance[:-1][crosses] < 0
     for _ in range(BISECTIONS):
+        if np.all(high - low <= CLOSE_ENOUGH * high):
+            break
         middle = 0.5 * (low + high)
         inside = zone.distance_mm(middle, outline.face_y_mm(side, middle)) < 0
         goes_low = inside == low_inside

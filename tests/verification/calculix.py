@@ -73,7 +73,8 @@ def _deck_lines(mesh: SectionMesh, elasticity: Elasticity, forces: Floats) -> It
         yield ", ".join(str(int(entry)) for entry in (number, *points))
     yield "*MATERIAL, NAME=STEEL"
     yield "*ELASTIC"
-    yield f"{elasticity.youngs_modulus_mpa:{DECK_NUMBER}}, {elasticity.poissons_ratio:{DECK_NUMBER}}"
+    modulus, ratio = elasticity.youngs_modulus_mpa, elasticity.poissons_ratio
+    yield f"{modulus:{DECK_NUMBER}}, {ratio:{DECK_NUMBER}}"
     yield "*SOLID SECTION, ELSET=TRIANGLES, MATERIAL=STEEL"
     yield "1."
     yield "*BOUNDARY"
