@@ -80,7 +80,8 @@ def _effect(reading: Reading, change_mm: Floats, held_at_mm: float) -> ClampEffe
     places = {}
     if peak is not None and peak.x_mm <= trusted:
         places["peak"] = (peak.x_mm, peak.y_mm)
-    if yielded.depth_y_mm is not None and yielded.depth_mm < held_at_mm:
+    cut_off = yielded.reaches_clamp or yielded.depth_mm >= held_at_mm
+    if yielded.depth_y_mm is not None and not cut_off:
         places["yield"] = (yielded.depth_mm, yielded.depth_y_mm)
     changes = dict(zip(places, _mises_changes(reading, change_mm, places.values()), strict=True))
     at_peak = changes.get("peak")
