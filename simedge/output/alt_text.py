@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-import re
-
-from simedge.output.drawing_frame import THIN_SPACE, length_text
+from simedge.output.drawing_frame import length_text
 from simedge.output.load_arrows import work_words
+from simedge.output.shown_errors import (
+    THIN_SPACE,
+    length_with_error,
+    stress_with_error,
+    with_thin_spaces,
+)
 from simedge.output.stress_scale import choose_scale, stress_text
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
@@ -24,11 +28,6 @@ def plain_text(text: str) -> str:
     """
     line = "".join(letter for letter in " ".join(text.split()) if letter.isprintable())
     return line if len(line) <= MOST_LETTERS else f"{line[:MOST_LETTERS].rstrip()}…"
-
-
-def with_thin_spaces(text: str) -> str:
-    """Put a thin space, which never breaks a line, between each number and its unit."""
-    return re.sub(r"(?<=\d) (?=(?:nm|µm|mm|MPa|N/mm|HRC)\b)", THIN_SPACE, text)
 
 
 def steel_words(run: Run) -> str:
@@ -52,6 +51,13 @@ def _place_words(x_mm: float, y_mm: float) -> str:
     return f"{length_text(x_mm)} behind the apex, {side}"
 
 
+def _peak_words(answer: LoadAnswer) -> str:
+    value, error = answer.section_peak_von_mises_mpa, answer.errors.section_peak_von_mises_mpa
+    assert value is not None
+    assert error is not None
+    return stress_with_error(value, error)
+
+
 def _load_words(answer: LoadAnswer) -> str:
     words = [f"{plain_text(answer.name)}. {answer.sentence}"]
     words.append(f"The work: {'; '.join(filter(None, work_words(answer.parts)))}.")
@@ -62,13 +68,14 @@ def _load_words(answer: LoadAnswer) -> str:
         mirrored = ", and the same on the other side" if answer.even and off_middle else ""
         words.append(
             f"Highest von Mises stress in the section: "
-            f"{stress_text(answer.section_peak_von_mises_mpa)}, "
+            f"{with_thin_spaces(_peak_words(answer))}, "
             f"{_place_words(answer.section_peak_x_mm, answer.section_peak_y_mm)}{mirrored}."
         )
     if answer.patch_peak_von_mises_mpa is not None:
         words.append(f"Where the load itself sits: {stress_text(answer.patch_peak_von_mises_mpa)}.")
     if answer.yield_depth_mm > 0.0:
-        words.append(f"The contour at yield reaches {length_text(answer.yield_depth_mm)} deep.")
+        depth = length_with_error(answer.yield_depth_mm, answer.errors.yield_depth_mm or 0.0)
+        words.append(f"The contour at yield reaches {with_thin_spaces(depth)} deep.")
     return " ".join(words)
 
 

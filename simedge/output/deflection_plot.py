@@ -16,8 +16,8 @@ from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
-from simedge.output.alt_text import plain_text, with_thin_spaces
-from simedge.output.drawing_frame import THIN_SPACE, Frame, length_text, unit_for
+from simedge.output.alt_text import plain_text
+from simedge.output.drawing_frame import Frame, length_text, unit_for
 from simedge.output.label_places import Room, wrap_text
 from simedge.output.palette import (
     LIGHT,
@@ -40,7 +40,7 @@ from simedge.output.sheet import (
     paper_axes,
     write_lines,
 )
-from simedge.output.shown_errors import shown_with_error
+from simedge.output.shown_errors import THIN_SPACE, shown_with_error, with_thin_spaces
 from simedge.output.stiffness_table import held_sentence
 from simedge.section.outline import Floats
 from simedge.studies.stiffness import BladeStiffness, StiffnessStudy

@@ -18,10 +18,9 @@ from numpy.typing import ArrayLike
 
 from simedge.output.label_places import LINE_SPACING, POINTS_PER_INCH, Box, Room, text_width_in
 from simedge.output.palette import SMALL_PT, Theme, type_face
+from simedge.output.shown_errors import THIN_SPACE
 from simedge.section.outline import Floats, Outline
 
-#: Thin, and no place for a line break: stands between a number and its unit.
-THIN_SPACE = "\u202f"
 #: Points on the arc of a rounded tip.
 ARC_POINTS = 61
 

@@ -12,6 +12,7 @@ from simedge.output.drawing_frame import Frame, unit_for
 from simedge.output.label_places import Box, text_size_in, wrap_evenly
 from simedge.output.load_arrows import DrawnPart
 from simedge.output.palette import SMALL_PT, type_face
+from simedge.output.shown_errors import stress_with_error, with_thin_spaces
 from simedge.output.stress_scale import stress_text
 from simedge.runs.answer import LoadAnswer
 
@@ -161,7 +162,9 @@ def mark_peak(frame: Frame, answer: LoadAnswer) -> None:
             Box(left=x - PEAK_RADIUS_IN, bottom=y - PEAK_RADIUS_IN, width=side, height=side)
         )
     x, y = (float(v) for v in frame.place(x_mm, y_mm))
-    text = (f"peak {stress_text(value)}",)
+    error = answer.errors.section_peak_von_mises_mpa
+    shown = stress_with_error(value, error) if error is not None else stress_text(value)
+    text = (f"peak {with_thin_spaces(shown)}",)
     size = text_size_in(text, type_face(SMALL_PT))
     box, _ = frame.room.place(size, (x, y), PEAK_ON_STEEL_COST)
     frame.write(text, box)

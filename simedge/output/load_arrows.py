@@ -10,7 +10,8 @@ from math import atan2, cos, degrees, hypot, pi, sin
 import numpy as np
 from matplotlib.collections import LineCollection, PolyCollection
 
-from simedge.output.drawing_frame import THIN_SPACE, Frame, length_text
+from simedge.output.drawing_frame import Frame, length_text
+from simedge.output.shown_errors import THIN_SPACE
 from simedge.output.stress_scale import stress_text
 from simedge.runs.answer import ActingPart
 from simedge.section.outline import SIDES, Outline, Side

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from math import ceil, floor, log10
 
 from simedge.runs.sentence import shown_factor
 
+#: Thin, and no place for a line break: stands between a number and its unit.
+THIN_SPACE = "\u202f"
 #: More figures mean nothing beside how well a blade's thickness is known.
 MOST_FIGURES = 4
 #: Lengths below it, mm, are written in micrometres.
@@ -63,3 +66,8 @@ def factor_with_error(factor: float, error: float) -> str:
     ('3.555 ± 0.002', 'more than 1000')
     """
     return shown_factor(factor) if factor > LARGEST_FACTOR else shown_with_error(factor, error)
+
+
+def with_thin_spaces(text: str) -> str:
+    """Put a thin space, which never breaks a line, between each number and its unit."""
+    return re.sub(r"(?<=\d) (?=(?:nm|µm|mm|MPa|N/mm|HRC)\b)", THIN_SPACE, text)

@@ -12,7 +12,7 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
-from simedge.output.alt_text import about_words, alt_text, plain_text, with_thin_spaces
+from simedge.output.alt_text import about_words, alt_text, plain_text
 from simedge.output.label_places import wrap_text
 from simedge.output.load_row import (
     SECTION_IN,
@@ -44,6 +44,7 @@ from simedge.output.sheet import (
     paper_axes,
     write_lines,
 )
+from simedge.output.shown_errors import with_thin_spaces
 from simedge.output.stress_scale import choose_scale
 from simedge.output.window_choice import choose_depths
 from simedge.runs.answer import LoadAnswer

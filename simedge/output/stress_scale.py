@@ -7,8 +7,8 @@ from math import ceil, floor, inf, log10
 
 import numpy as np
 
-from simedge.output.drawing_frame import THIN_SPACE
 from simedge.output.palette import stress_colour_map
+from simedge.output.shown_errors import THIN_SPACE
 from simedge.runs.run import Run
 from simedge.section.outline import Floats
 

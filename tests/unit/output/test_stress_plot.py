@@ -19,8 +19,10 @@ from simedge.output.alt_text import MOST_LETTERS, alt_text, plain_text
 from simedge.output.frame_marks import LEADER
 from simedge.output.palette import LIGHT, SMALL_PT, drawing_style
 from simedge.output.picture_files import TALLEST_PNG, save_png, save_svg
+from simedge.output.shown_errors import stress_with_error, with_thin_spaces
 from simedge.output.stress_plot import draw_stress
 from simedge.output.stress_scale import choose_scale, stress_text
+from simedge.runs.answer import LoadAnswer
 
 SVG = "{http://www.w3.org/2000/svg}"
 #: Of a picture of four loads, as a file to send.
@@ -71,6 +73,14 @@ def renamed(run, title="", knife="", load=""):
 def four_loads(rope_knife):
     assert len(rope_knife.loads) == 4
     return draw_stress(rope_knife)
+
+
+def peak_text(answer: LoadAnswer) -> str:
+    """Write a section's peak as pictures do: with its error, thin spaces before the unit."""
+    value, error = answer.section_peak_von_mises_mpa, answer.errors.section_peak_von_mises_mpa
+    assert value is not None
+    assert error is not None
+    return with_thin_spaces(stress_with_error(value, error))
 
 
 def test_words_are_apart_and_inside(sample):
@@ -179,7 +189,7 @@ def test_one_load_and_many(rope_knife, four_loads, tmp_path):
     drawn = [words for words, _ in texts(four_loads)]
     for answer in rope_knife.loads:
         assert answer.name in drawn
-        assert f"peak {stress_text(answer.section_peak_von_mises_mpa)}" in drawn
+        assert f"peak {peak_text(answer)}" in drawn
 
 
 def test_a_very_tall_picture_loses_sharpness_and_not_its_end(four_loads, tmp_path, monkeypatch):
@@ -200,7 +210,7 @@ def test_alternative_text_tells_the_numbers(sample):
     for answer in sample.loads:
         assert f"{answer.name}. {answer.sentence}" in words
         if answer.section_peak_von_mises_mpa is not None:
-            assert stress_text(answer.section_peak_von_mises_mpa) in words
+            assert peak_text(answer) in words
         if answer.patch_peak_von_mises_mpa is not None:
             assert stress_text(answer.patch_peak_von_mises_mpa) in words
 
