@@ -75,7 +75,7 @@ def answer_errors(
 def mesh_error_share(reading: Reading) -> float:
     """Give the largest of one load's errors that the mesh leaves, each as a share of its answer.
 
-    Of its section peak and its movement; of what the accuracy is asked for.
+    Of its section peak, its movement and its yield depth: of what the accuracy is asked for.
     """
     shares = [0.0]
     peak = reading.peaks.section
@@ -83,6 +83,9 @@ def mesh_error_share(reading: Reading) -> float:
         shares.append(reading.peak_error_mpa(peak) / peak.value_mpa)
     if reading.movement_mm is not None and any(reading.movement_mm):
         shares.append(hypot(*reading.movement_error_mm) / hypot(*reading.movement_mm))
+    depth = reading.yielded.depth_mm
+    if depth > 0.0 and not reading.yielded.reaches_clamp:
+        shares.append(reading.depth_errors_mm[0] / depth)
     return max(shares)
 
 

@@ -8,6 +8,7 @@ from math import hypot
 import numpy as np
 
 from simedge.fem.error_estimate import MovementErrors
+from simedge.runs.errors import mesh_error_share
 from simedge.runs.reading import Reading, read_load
 from simedge.runs.singular_peaks import Growth, singular_tip, watch_peaks
 from simedge.runs.solve import Problem, Solution, solve
@@ -29,6 +30,9 @@ MOST_ROUNDS = 6
 #: Elements at a spot shrink at most so much from one mesh to the next, and at least so much:
 #: with them the error of recovered stress, by about the third power.
 SMALLEST_SHRINK, LARGEST_SHRINK = 0.25, 0.7
+#: Where two finer meshes in a row leave more than this share of the error, more are of no use:
+#: beside the abrupt end of a pressure stress is bounded but has no single value.
+LEFT_IN_VAIN = 0.7
 #: Of the elements that add most to a movement's error, so many are made smaller at a time.
 MOST_ELEMENTS = 60
 
@@ -49,7 +53,7 @@ class Refined:
     rounds : int
         Meshes that were made.
     fell_short : bool
-        The element budget ended it, or the rounds did.
+        The element budget ended it, or the rounds did, or finer meshes were of no use.
     """
 
     solution: Solution
@@ -83,6 +87,7 @@ def solve_to_accuracy(
     resolution = Resolution.first_for(accuracy_percent)
     growths = tuple(Growth() for _ in problem.tractions)
     asked = accuracy_percent / 100.0
+    worst: list[float] = []
     for rounds in range(1, MOST_ROUNDS + 1):
         solution = solve(problem, resolution, triangles)
         readings = tuple(
@@ -96,7 +101,10 @@ def solve_to_accuracy(
             for index, (reading, growth) in enumerate(zip(readings, growths, strict=True))
             for spot in _spots(reading, growth, solution, index, sizes, asked)
         ]
-        if not spots or rounds == MOST_ROUNDS:
+        worst.append(max(mesh_error_share(reading) for reading in readings))
+        in_vain = len(worst) > 2 and worst[-1] > LEFT_IN_VAIN * worst[-3]
+        waiting = any(growth.is_suspected for growth in growths)
+        if not spots or rounds == MOST_ROUNDS or (in_vain and not waiting):
             break
         finer = replace(resolution, spots=(*resolution.spots, *spots))
         triangles = estimated_triangles(problem.outline, ends, finer)

@@ -103,8 +103,6 @@ def _watch(
         return growth
     first, second, third = growth.peaks_mpa[-MESHES:]
     coarse, middle, fine = growth.sizes_mm[-MESHES:]
-    if not coarse > middle > fine:
-        return growth
     exponent = growth_exponent((first, second, third), (coarse, middle, fine))
     if exponent is None:
         return growth

@@ -48,11 +48,11 @@ def short_of_accuracy(accuracy_percent: float, refined: Refined) -> str:
     """Say that the mesh could not be made as fine as was asked."""
     worst = 100.0 * max(mesh_error_share(reading) for reading in refined.readings)
     triangles = refined.solution.displacement.mesh.triangles.shape[1]
-    reached = f"{worst:.1g} %" if worst > accuracy_percent else "that for the yield depth"
     return (
-        f"accuracy_percent = {accuracy_percent:g} was asked but not reached: with "
-        f"{triangles:,} triangles on mesh {refined.rounds} the mesh leaves {reached} open; the "
-        "errors beside the numbers say how far each is off"
+        f"accuracy_percent = {accuracy_percent:g} was asked but not reached: mesh "
+        f"{refined.rounds}, of {triangles:,} triangles, still leaves {worst:.1g} % of an answer "
+        "open (stress has no single value beside the abrupt end of a pressure); the errors "
+        "beside the numbers say how far each may be off"
     )
 
 

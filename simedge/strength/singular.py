@@ -15,8 +15,13 @@ from simedge.section.outline import SIDES, Outline
 #: A peak whose growth falls off more slowly than this power of the element size does not
 #: settle: of a smooth field the error falls with its second to fourth power.
 SLOWEST_SETTLING = -0.2
-#: Growth below this share is none: it is what a mesh leaves open anyway.
-LEAST_GROWTH = 0.005
+#: Growth below this share is none: where a pressure ends abruptly a peak, bounded as it is, may
+#: still move by so much.
+LEAST_GROWTH = 0.03
+#: Elements at least so much smaller from mesh to mesh, or a growth tells nothing of its power.
+LARGEST_RATIO = 0.55
+#: No elastic stress grows faster than that under a force on a point.
+STEEPEST_GROWTH = -1.1
 #: Sharper turns into the steel than this are corners (degrees): less is what tracing leaves.
 LEAST_TURN_DEG = 0.5
 
@@ -94,7 +99,8 @@ def growth_exponent(
     -------
     float or None
         The s of A h^s + B through all three: negative for one that grows without bound,
-        0 where it grows by as much at every halving. None for one that has settled.
+        0 where it grows by as much at every halving. None for one that has settled, and
+        where the meshes do not tell: elements not much smaller, or a growth like no stress's.
 
     Examples
     --------
@@ -108,6 +114,8 @@ def growth_exponent(
     True
     """
     first, second, third = peaks_mpa
+    if any(finer > LARGEST_RATIO * rougher for rougher, finer in pairwise(sizes_mm)):
+        return None
     if not third - first > LEAST_GROWTH * third or second <= first or third <= second:
         return None
     wanted = (third - second) / (second - first)
@@ -119,11 +127,9 @@ def growth_exponent(
         ends = [np.exp(power * (place - coarse)) for place in (coarse, middle, fine)]
         return float((ends[2] - ends[1]) / (ends[1] - ends[0]))
 
-    steepest, mildest = -3.0, -SLOWEST_SETTLING
-    if wanted < ratio(mildest):
+    steepest, mildest = STEEPEST_GROWTH, -SLOWEST_SETTLING
+    if not ratio(mildest) <= wanted <= ratio(steepest):
         return None
-    if wanted > ratio(steepest):
-        return steepest
     return float(brentq(lambda power: ratio(power) - wanted, steepest, mildest))
 
 

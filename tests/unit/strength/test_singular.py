@@ -43,6 +43,16 @@ def test_peaks_that_do_not_keep_growing(falls: tuple[float, float, float]) -> No
     assert growth_exponent(falls, SIZES) is None
 
 
+def test_elements_hardly_smaller_tell_nothing() -> None:
+    # a bounded peak beside the end of a pressed stretch, as three meshes of a run had it
+    assert growth_exponent((564.2, 566.9, 573.8), (9.79e-4, 4.82e-4, 3.34e-4)) is None
+    assert growth_exponent((100.0, 110.0, 121.0), (0.04, 0.03, 0.02)) is None
+
+
+def test_a_growth_like_no_stresss_is_none() -> None:
+    assert growth_exponent((100.0, 101.0, 200.0), SIZES) is None
+
+
 def test_a_growth_within_what_meshes_leave_open_is_none() -> None:
     grown = 100.0 * (1.0 + 0.9 * LEAST_GROWTH)
     assert growth_exponent((100.0, 0.5 * (100.0 + grown), grown), SIZES) is None
