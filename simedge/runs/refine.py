@@ -32,7 +32,7 @@ MOST_ROUNDS = 6
 SMALLEST_SHRINK, LARGEST_SHRINK = 0.25, 0.7
 #: Where two finer meshes in a row leave more than this share of the error, more are of no use:
 #: beside the abrupt end of a pressure stress is bounded but has no single value.
-LEFT_IN_VAIN = 0.7
+LEFT_IN_VAIN = 0.9
 #: Of the elements that add most to a movement's error, so many are made smaller at a time.
 MOST_ELEMENTS = 60
 
