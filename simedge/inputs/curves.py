@@ -115,6 +115,23 @@ class Curve:
         bow = -hollow_bulge_mm(chord, self.radius_mm)
         return Curve(begin_mm=self.begin_mm, end_mm=end, bulge_mm=copysign(bow, self.bulge_mm))
 
+    def cut_from(self, x_mm: float) -> Curve:
+        """Give the part behind a depth."""
+        if x_mm <= self.begin_mm[0]:
+            return self
+        begin = (x_mm, self.out_at(x_mm))
+        if self.is_straight:
+            return Curve(begin_mm=begin, end_mm=self.end_mm)
+        chord = hypot(self.end_mm[0] - begin[0], self.end_mm[1] - begin[1])
+        bow = -hollow_bulge_mm(chord, self.radius_mm)
+        return Curve(begin_mm=begin, end_mm=self.end_mm, bulge_mm=copysign(bow, self.bulge_mm))
+
+    def from_new_front(self, front_mm: float) -> Curve:
+        """Give the same curve with depths counted from elsewhere."""
+        (x0, out0), (x1, out1) = self.begin_mm, self.end_mm
+        begin, end = (x0 - front_mm, out0), (x1 - front_mm, out1)
+        return Curve(begin_mm=begin, end_mm=end, bulge_mm=self.bulge_mm)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bow:

@@ -14,6 +14,7 @@ from simedge.fem.lookup import interpolate
 from simedge.fem.stress_field import StressField
 from simedge.section.outline import SIDES, Floats, Outline
 from simedge.section.tractions import Tractions, resultant_up_to
+from simedge.strength.along_faces import along_face_mpa
 
 #: Stations between the tip and the clamp, besides shoulders and patch ends.
 STATIONS = 96
@@ -84,11 +85,7 @@ def read_stations(
     for load, stress in zip(loads, values, strict=True):
         along = []
         for row, side in enumerate(SIDES):
-            sign = 1.0 if side == "left" else -1.0
-            angle = outline.face_angle_rad(side, x)
-            cosine, sine = np.cos(angle), sign * np.sin(angle)
-            xx, yy, xy, _ = stress[:, row]
-            along.append(xx * cosine**2 + yy * sine**2 + 2.0 * xy * cosine * sine)
+            along.append(along_face_mpa(stress[:, row], outline, side, x))
         forces = resultant_up_to(load, outline, x)
         read.append(
             Stations(

@@ -1,0 +1,114 @@
+"""What a steel sets against breaking, at the weak and at the strong end of what is known of it.
+
+The weak end takes the deepest flaw, the lowest toughness and short-crack factor, the coarsest
+particle and the stricter assessment line; the strong end the reverse. Yield strength is the
+steel's own at both: its spread scales rolling and blunting, and is told beside them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import pi, sqrt
+
+from simedge.inputs.steel_properties import SteelProperties
+from simedge.strength.closed_form.assessment_diagram import (
+    R6_EXPONENT,
+    bs7910_exponent,
+    collapse_cut_off,
+)
+from simedge.strength.closed_form.edge_crack import DEEPEST_SHARE
+from simedge.units import mm_from_um
+
+#: MPa sqrt(m) to MPa sqrt(mm).
+PER_SQRT_M = sqrt(1000.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resistance:
+    """One end of the band.
+
+    Attributes
+    ----------
+    yield_strength_mpa : float
+    collapse_cut_off, assessment_exponent : float
+        Of the assessment diagram.
+    toughness_mpa_sqrt_mm : float or None
+        What a crack of the flaw's size sees of K_IC; None where it is unknown.
+    flaw_mm : float
+    particle_mm, particle_strength_mpa : float or None
+        Of hard particles; None in a steel without.
+    """
+
+    yield_strength_mpa: float
+    collapse_cut_off: float
+    assessment_exponent: float
+    toughness_mpa_sqrt_mm: float | None
+    flaw_mm: float
+    particle_mm: float | None
+    particle_strength_mpa: float | None
+
+    @property
+    def cracks_judged_from_mm(self) -> float:
+        """Thickness up to which hard particles fill a section, and no crack picture holds; or 0."""
+        return 0.0 if self.particle_mm is None else self.particle_mm / DEEPEST_SHARE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResistanceBand:
+    """Both ends of what is known of a steel."""
+
+    weak: Resistance
+    strong: Resistance
+
+    @property
+    def ends(self) -> tuple[Resistance, Resistance]:
+        """Weak end first."""
+        return self.weak, self.strong
+
+
+def particle_strength_mpa(toughness_mpa_sqrt_m: float, diameter_mm: float) -> float:
+    """Give the strength of a particle cracked across as a penny of its own diameter.
+
+    (pi / 2) K_c / sqrt(pi d / 2), derived.
+
+    >>> round(particle_strength_mpa(3.0, 0.030))  # 690 MPa at 30 um
+    686
+    """
+    return 0.5 * pi * toughness_mpa_sqrt_m * PER_SQRT_M / sqrt(0.5 * pi * diameter_mm)
+
+
+def resistance_band(steel: SteelProperties) -> ResistanceBand:
+    """Give both ends of a steel's resistance.
+
+    Notes
+    -----
+    The two assessment lines are those of R6 and of BS 7910, the stricter one at the weak end.
+    """
+    flow = steel.yield_strength_mpa
+    exponents = sorted((R6_EXPONENT, bs7910_exponent(steel.youngs_modulus_mpa, flow)))
+    ends = []
+    for weak, exponent in ((True, exponents[1]), (False, exponents[0])):
+        toughness = steel.fracture_toughness_mpa_sqrt_m
+        seen = None
+        if toughness is not None:
+            factor = steel.short_crack_factor
+            seen = toughness.low * factor.low if weak else toughness.high * factor.high
+            seen *= PER_SQRT_M
+        particle = strength = None
+        if steel.largest_carbide_um is not None:
+            carbide = steel.largest_carbide_um
+            particle = mm_from_um(carbide.high if weak else carbide.low)
+            held = steel.particle_toughness_mpa_sqrt_m
+            strength = particle_strength_mpa(held.low if weak else held.high, particle)
+        ends.append(
+            Resistance(
+                yield_strength_mpa=flow,
+                collapse_cut_off=collapse_cut_off(flow, steel.tensile_strength_mpa),
+                assessment_exponent=exponent,
+                toughness_mpa_sqrt_mm=seen,
+                flaw_mm=mm_from_um(steel.flaw_um.high if weak else steel.flaw_um.low),
+                particle_mm=particle,
+                particle_strength_mpa=strength,
+            )
+        )
+    return ResistanceBand(weak=ends[0], strong=ends[1])

@@ -1,0 +1,125 @@
+"""The verdict on one load: does the edge come through, and if not, what gives, and how deep."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from math import inf
+
+from simedge.strength.load_factors import Judge, Kind, KindFactor, LoadFactors
+from simedge.strength.recession import Recession, recession
+from simedge.units import mm_from_um
+
+#: Share of a rounded tip's radius that counts as the edge as it is: the very point of a round
+#: has no width to press on.
+OF_RADIUS = 1e-3
+
+
+class Outcome(Enum):
+    """How work ends for an edge; the value is the token in files."""
+
+    COMES_THROUGH = "comes_through"
+    BLUNTS = "blunts"
+    ROLLS = "rolls"
+    CHIPS = "chips"
+    CRUMBLES = "crumbles"
+
+
+ENDS_IN: dict[Kind, Outcome] = {
+    "blunt": Outcome.BLUNTS,
+    "roll": Outcome.ROLLS,
+    "chip": Outcome.CHIPS,
+    "crumble": Outcome.CRUMBLES,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """What becomes of an edge under one load.
+
+    Attributes
+    ----------
+    outcome : Outcome
+    governing_kind : {"blunt", "roll", "chip", "crumble"}
+        The kind that comes first, whether or not the edge comes through.
+    near_kinds : tuple of str
+        Kinds that may come first instead, as the steel is known.
+    factors : LoadFactors
+        Of the edge cut back by the tolerated damage.
+    margin : float
+        Times the load until the governing kind; inf where nothing fails at any load.
+    sure : bool
+        No end of any kind's band tells otherwise.
+    tolerated_damage_um : float
+    recession : Recession
+        The damage: how far the edge goes back.
+    blunted_land_um : float
+        Width of the land that what bears on the tip makes; 0 where it makes none.
+    """
+
+    outcome: Outcome
+    governing_kind: Kind
+    near_kinds: tuple[Kind, ...]
+    factors: LoadFactors
+    margin: float
+    sure: bool
+    tolerated_damage_um: float
+    recession: Recession
+    blunted_land_um: float
+
+    @property
+    def comes_through(self) -> bool:
+        """Whether no more than the tolerated damage is done."""
+        return self.outcome is Outcome.COMES_THROUGH
+
+    @property
+    def governing(self) -> KindFactor:
+        """The factor of the kind that comes first."""
+        found = self.factors.of(self.governing_kind)
+        assert found is not None
+        return found
+
+
+def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
+    """Judge one load.
+
+    Parameters
+    ----------
+    by : Judge
+    tolerated_damage_um : float
+        Depth of damage that nobody minds, above 0.
+
+    Returns
+    -------
+    Verdict
+        The edge comes through where, cut back by what is tolerated, it carries the load by
+        the middle of every kind's band.
+    """
+    outline = by.work.outline
+    start = OF_RADIUS * outline.tip.radius_mm
+    deepest = by.work.deepest_cut_mm(by.trusted_depth_mm)
+    tolerated = min(mm_from_um(tolerated_damage_um), max(deepest, start))
+    factors = by.load_factors(max(tolerated, start))
+    judged = factors.judged
+    governing = min(judged, key=lambda kind: judged[kind].value)
+    margin = judged[governing].value
+    others = [kind for kind in judged if kind != governing]
+    first = judged[governing]
+    near = [kind for kind in others if judged[kind].low <= first.high < inf]
+    through = margin >= 1.0
+    ends = [factor.low if through else factor.high for factor in judged.values()]
+    sure = min(ends) >= 1.0 if through else judged[governing].high < 1.0
+    blunted = recession(by.blunt_factor, deepest, start)
+    return Verdict(
+        outcome=Outcome.COMES_THROUGH if through else ENDS_IN[governing],
+        governing_kind=governing,
+        near_kinds=tuple(sorted(near, key=lambda kind: judged[kind].value)),
+        factors=factors,
+        margin=margin,
+        sure=sure,
+        tolerated_damage_um=tolerated_damage_um,
+        recession=recession(lambda cut: by.load_factors(cut).smallest, deepest, start),
+        blunted_land_um=1000.0 * float(outline.thickness_mm(blunted.depth_mm))
+        if blunted.depth_mm
+        else 0.0,
+    )
