@@ -1,0 +1,65 @@
+"""The verdict's rows in the terminal: how many times the load each kind of failure takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isinf
+
+from simedge.runs.shown_words import shown_factor, shown_length
+from simedge.strength.load_factors import KINDS, Kind, KindFactor
+from simedge.strength.verdict import Verdict
+
+LABELS: dict[Kind, str] = {
+    "blunt": "blunts at",
+    "roll": "rolls at",
+    "chip": "chips at",
+    "crumble": "crumbles at",
+}
+FACES = {"left": "on the left", "right": "on the right"}
+
+
+def verdict_rows(verdict: Verdict, work: str) -> Iterator[tuple[str, str, str]]:
+    """Give label, value and place of each row.
+
+    Parameters
+    ----------
+    verdict : Verdict
+    work : str
+        ``work`` or ``movement``.
+    """
+    for kind in KINDS:
+        factor = verdict.factors.of(kind)
+        if factor is None:
+            yield LABELS[kind], "not judged", "toughness not known"
+        elif factor.by_collapse:
+            yield LABELS[kind], "rolls first", ""
+        elif not isinf(factor.value):
+            yield LABELS[kind], _times(factor, work), _place(kind, factor)
+    yield "damage", _damage(verdict), ""
+    if verdict.blunted_land_um:
+        yield "blunted to", f"{shown_length(verdict.blunted_land_um / 1000.0)} wide", ""
+
+
+def _times(factor: KindFactor, work: str) -> str:
+    low, middle, high = (shown_factor(f) for f in (factor.low, factor.value, factor.high))
+    span = "" if low == high else f" ({low} to {'never' if isinf(factor.high) else high})"
+    return f"{middle} × this {work}{span}"
+
+
+def _place(kind: Kind, factor: KindFactor) -> str:
+    if kind == "blunt" or factor.x_mm is None:
+        return ""
+    where = shown_length(factor.x_mm)
+    if kind == "roll":
+        return f"{where}, crushed" if factor.side == "neither" else f"{where}, to the {factor.side}"
+    return f"{where}, {FACES.get(factor.side or '', '')}"
+
+
+def _damage(verdict: Verdict) -> str:
+    depth, tolerated = verdict.recession.depth_mm, verdict.tolerated_damage_um
+    allowed = f"{tolerated:g} µm tolerated"
+    if verdict.recession.beyond:
+        return f"no edge left in front of the clamp ({allowed})"
+    if depth <= 0.0:
+        return f"none ({allowed})"
+    return f"{shown_length(depth)} deep ({allowed})"
