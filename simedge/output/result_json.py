@@ -80,14 +80,20 @@ def _steel(steel: SteelProperties) -> dict[str, Any]:
     }
 
 
+def case_json(case: Case) -> dict[str, Any]:
+    """Give a case as plain data, under its names in a case file."""
+    plain = TypeAdapter(Case).dump_python(case, mode="json", exclude_none=True)
+    assert isinstance(plain, dict)
+    return plain
+
+
 def result(run: Run) -> dict[str, Any]:
     """Give a run as plain data: millimetres, MPa, N/mm; None where there is no answer."""
-    case = TypeAdapter(Case).dump_python(run.case, mode="json", exclude_none=True)
     document = {
         "schema_version": SCHEMA_VERSION,
         "made_by": MADE_BY,
         "library_versions": library_versions(),
-        "inputs": case,
+        "inputs": case_json(run.case),
         "caution": CAUTION,
         "warnings": list(run.warnings),
         "section": asdict(run.measures),

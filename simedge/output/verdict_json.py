@@ -32,7 +32,10 @@ def finite(value: float | None) -> float | None:
     return value if value is not None and isfinite(value) else None
 
 
-def _factor(factor: KindFactor) -> dict[str, float | None]:
+def factor_json(factor: KindFactor | None) -> dict[str, float | None] | None:
+    """Give a factor with both ends of its band; None where its kind is not judged."""
+    if factor is None:
+        return None
     return {"value": finite(factor.value), "low": finite(factor.low), "high": finite(factor.high)}
 
 
@@ -47,8 +50,7 @@ def load_factors_json(answer: LoadAnswer) -> dict[str, Any]:
         }
     }
     for kind in KINDS:
-        factor = verdict.factors.of(kind) if verdict is not None else None
-        found[kind] = None if factor is None else _factor(factor)
+        found[kind] = factor_json(verdict.factors.of(kind)) if verdict is not None else None
     return found
 
 

@@ -40,10 +40,28 @@ def verdict_rows(verdict: Verdict, work: str) -> Iterator[tuple[str, str, str]]:
         yield "blunted to", f"{shown_length(verdict.blunted_land_um / 1000.0)} wide", ""
 
 
+def shown_span(factor: KindFactor | None) -> str:
+    """Write a load factor with both ends of its band, for a narrow cell."""
+    if factor is None:
+        return "not judged"
+    if factor.by_collapse:
+        return "rolls first"
+    if isinf(factor.value):
+        return "never"
+    return f"{shown_factor(factor.value)}{_ends(factor)}"
+
+
 def _times(factor: KindFactor, work: str) -> str:
-    low, middle, high = (shown_factor(f) for f in (factor.low, factor.value, factor.high))
-    span = "" if low == high else f" ({low} to {'never' if isinf(factor.high) else high})"
-    return f"{middle} × this {work}{span}"
+    return f"{shown_factor(factor.value)} × this {work}{_ends(factor)}"
+
+
+def _ends(factor: KindFactor) -> str:
+    low, high = shown_factor(factor.low), shown_factor(factor.high)
+    if isinf(factor.high):
+        high = "never"
+    if factor.strong_folds:
+        return f" ({low}, or rolls first)"
+    return "" if low == high else f" ({low} to {high})"
 
 
 def _place(kind: Kind, factor: KindFactor) -> str:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, isinf, sqrt
-from typing import Literal
+from typing import Literal, TypedDict
 
 import numpy as np
 
+from simedge.inputs.steel_properties import SteelProperties
 from simedge.section.asked_again import Work
 from simedge.section.outline import SIDES, Floats, Outline, Side
 from simedge.section.tractions import Tractions
@@ -18,7 +19,7 @@ from simedge.strength.crumble import first_crumbling
 from simedge.strength.face_stress import face_stresses, without_friction
 from simedge.strength.field_share import FieldShare
 from simedge.strength.normal_sections import NormalSections, normal_sections
-from simedge.strength.resistance import Resistance, ResistanceBand
+from simedge.strength.resistance import Resistance, ResistanceBand, resistance_band
 from simedge.strength.roll import Direction, folds_towards, roll_factors
 from simedge.strength.weakest import Weakest
 
@@ -43,6 +44,8 @@ class KindFactor:
         To which a roll folds, or the face that breaks.
     by_collapse : bool
         Of a chip: even the weak end of the steel folds before it breaks.
+    strong_folds : bool
+        Of a chip: the strong end does; ``high`` is where.
     frictionless : bool
         Of what breaks: it would do so sooner if the medium slid freely, and that is counted.
     """
@@ -53,6 +56,7 @@ class KindFactor:
     x_mm: float | None = None
     side: Direction | None = None
     by_collapse: bool = False
+    strong_folds: bool = False
     frictionless: bool = False
 
 
@@ -117,6 +121,26 @@ class Judge:
     yield_high: float
     trusted_depth_mm: float
     field_share: FieldShare | None = None
+
+    def with_steel(self, steel: SteelProperties) -> Judge:
+        """Judge the same work on the same shape in another steel of the same stiffness."""
+        return replace(self, **_of_steel(steel))
+
+    @classmethod
+    def of(
+        cls,
+        work: Work,
+        steel: SteelProperties,
+        trusted_depth_mm: float,
+        field_share: FieldShare | None,
+    ) -> Judge:
+        """Judge work in a steel."""
+        return cls(
+            work=work,
+            trusted_depth_mm=trusted_depth_mm,
+            field_share=field_share,
+            **_of_steel(steel),
+        )
 
     def load_factors(self, cut_mm: float) -> LoadFactors:
         """Judge the edge cut back so far, the same work asked of it again."""
@@ -196,6 +220,21 @@ class Judge:
         }
 
 
+class _Steel(TypedDict):
+    band: ResistanceBand
+    yield_low: float
+    yield_high: float
+
+
+def _of_steel(steel: SteelProperties) -> _Steel:
+    """Give what a judgement takes from a steel."""
+    return {
+        "band": resistance_band(steel),
+        "yield_low": steel.yield_low_mpa / steel.yield_strength_mpa,
+        "yield_high": steel.yield_high_mpa / steel.yield_strength_mpa,
+    }
+
+
 def _worse(cases: list[list[Weakest]], cut_mm: float) -> KindFactor:
     """Take the worse of the stated friction and none at both ends of the band."""
     weak, strong = (min(ends, key=lambda found: found.factor) for ends in zip(*cases, strict=True))
@@ -206,6 +245,7 @@ def _worse(cases: list[list[Weakest]], cut_mm: float) -> KindFactor:
         x_mm=cut_mm + weak.x_mm if weak.x_mm is not None else None,
         side=weak.side,
         by_collapse=weak.by_collapse,
+        strong_folds=strong.by_collapse,
         frictionless=len(cases) > 1 and cases[1][0].factor < cases[0][0].factor,
     )
 

@@ -80,6 +80,17 @@ class Verdict:
         return found
 
 
+def tolerated_cut_mm(by: Judge, tolerated_damage_um: float) -> float:
+    """Give how much of the edge may go: the tolerated damage, as far as anything can be cut."""
+    start = _start_mm(by)
+    deepest = by.work.deepest_cut_mm(by.trusted_depth_mm)
+    return max(min(mm_from_um(tolerated_damage_um), deepest), start)
+
+
+def _start_mm(by: Judge) -> float:
+    return OF_RADIUS * by.work.outline.tip.radius_mm
+
+
 def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
     """Judge one load.
 
@@ -95,11 +106,9 @@ def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
         The edge comes through where, cut back by what is tolerated, it carries the load by
         the middle of every kind's band.
     """
-    outline = by.work.outline
-    start = OF_RADIUS * outline.tip.radius_mm
+    outline, start = by.work.outline, _start_mm(by)
     deepest = by.work.deepest_cut_mm(by.trusted_depth_mm)
-    tolerated = min(mm_from_um(tolerated_damage_um), max(deepest, start))
-    factors = by.load_factors(max(tolerated, start))
+    factors = by.load_factors(tolerated_cut_mm(by, tolerated_damage_um))
     judged = factors.judged
     governing = min(judged, key=lambda kind: judged[kind].value)
     margin = judged[governing].value

@@ -117,7 +117,9 @@ def test_the_runs_own_sentences_begin_as_they_should(rope_knife: Run) -> None:
         assert answer.section_peak_von_mises_mpa is not None
         assert answer.first_yield_load_factor is not None
         if answer.first_yield_load_factor <= 1:
-            assert answer.elastic_sentence.startswith("Yields: the steel is worked past yield down to ")
+            assert answer.elastic_sentence.startswith(
+                "Yields: the steel is worked past yield down to "
+            )
             assert shown_length(answer.yield_depth_mm) in answer.elastic_sentence
         else:
             assert answer.elastic_sentence.startswith("Springs back")
