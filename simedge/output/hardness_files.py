@@ -54,7 +54,7 @@ def hardness_csv(study: HardnessStudy) -> str:
             for kind in KINDS:
                 factor = factors.of(kind)
                 if factor is not None:
-                    values = (factor.value, factor.low, factor.high, factor.by_collapse)
+                    values = (factor.value, factor.low, factor.high, factor.folds_first)
                     rows.append((point.hardness_hrc, name, kind, *values))
     columns = ("hardness_hrc", "load", "kind", "load_factor", "low", "high", "rolls_first")
     return csv_text(columns, rows)

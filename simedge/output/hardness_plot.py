@@ -69,7 +69,7 @@ def _panel(study: HardnessStudy, number: int) -> Panel:
         found = _series(study, number, kind)
         rows = [
             (np.nan,) * 3
-            if factor is None or factor.by_collapse or not factor.value <= MOST
+            if factor is None or factor.folds_first or not factor.value <= MOST
             else (factor.low, factor.value, min(factor.high, MOST))
             for factor in found
         ]

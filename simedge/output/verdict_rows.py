@@ -31,8 +31,8 @@ def verdict_rows(verdict: Verdict, work: str) -> Iterator[tuple[str, str, str]]:
         factor = verdict.factors.of(kind)
         if factor is None:
             yield LABELS[kind], "not judged", "toughness not known"
-        elif factor.by_collapse:
-            yield LABELS[kind], "rolls first", ""
+        elif factor.folds_first:
+            yield LABELS[kind], _folds(factor), ""
         elif not isinf(factor.value):
             yield LABELS[kind], _times(factor, work), _place(kind, factor)
     yield "damage", _damage(verdict), ""
@@ -44,8 +44,8 @@ def shown_span(factor: KindFactor | None) -> str:
     """Write a load factor with both ends of its band, for a narrow cell."""
     if factor is None:
         return "not judged"
-    if factor.by_collapse:
-        return "rolls first"
+    if factor.folds_first:
+        return _folds(factor)
     if isinf(factor.value):
         return "never"
     return f"{shown_factor(factor.value)}{_ends(factor)}"
@@ -59,9 +59,13 @@ def _ends(factor: KindFactor) -> str:
     low, high = shown_factor(factor.low), shown_factor(factor.high)
     if isinf(factor.high):
         high = "never"
-    if factor.strong_folds:
-        return f" ({low}, or rolls first)"
     return "" if low == high else f" ({low} to {high})"
+
+
+def _folds(factor: KindFactor) -> str:
+    """Say of a chip that it is a roll, and when the weak end of such a steel breaks."""
+    weak = "" if factor.always_folds else f" (weak end: {shown_factor(factor.low)})"
+    return f"rolls first{weak}"
 
 
 def _place(kind: Kind, factor: KindFactor) -> str:

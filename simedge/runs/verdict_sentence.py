@@ -56,9 +56,9 @@ def _comes_through(verdict: Verdict, work: str) -> str:
     up_to = "at" if margin.startswith("more") else "at up to"
     start = f"Comes through, {up_to} {margin} times {work}"
     if not verdict.sure:
-        judged = verdict.factors.judged
-        weakest = min(judged, key=lambda kind: judged[kind].low)
-        low = shown_factor(judged[weakest].low)
+        possible = verdict.factors.possible
+        weakest = min(possible, key=lambda kind: possible[kind].low)
+        low = shown_factor(possible[weakest].low)
         start += f", though {NOUNS[weakest]} may come at {low} of it, as steels of one name differ"
     first = _place(verdict.governing_kind, verdict.governing)
     comma = "," if "," in first else ""

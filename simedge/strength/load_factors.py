@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from math import inf, isinf, sqrt
+from math import inf
 from typing import Literal, TypedDict
 
 import numpy as np
@@ -25,9 +25,6 @@ from simedge.strength.weakest import Weakest
 
 Kind = Literal["blunt", "roll", "chip", "crumble"]
 KINDS: tuple[Kind, ...] = ("blunt", "roll", "chip", "crumble")
-#: Answers of the crack picture are good to about this factor: how far the middle of a band
-#: lies above its weak end where the strong end never fails.
-GOOD_TO = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,15 +34,15 @@ class KindFactor:
     Attributes
     ----------
     value, low, high : float
-        The ends come from the steel's band; inf where the kind does not happen.
+        For the middle, the weak and the strong end of the steel's band; inf where the kind
+        does not happen.
     x_mm : float or None
         Depth behind the apex of the whole edge at which it comes first.
     side : {"left", "right", "neither"} or None
         To which a roll folds, or the face that breaks.
-    by_collapse : bool
-        Of a chip: even the weak end of the steel folds before it breaks.
-    strong_folds : bool
-        Of a chip: the strong end does; ``high`` is where.
+    folds_first, always_folds : bool
+        Of a chip: the section rolls before it breaks, in the middle of the band; at every
+        place of it.
     frictionless : bool
         Of what breaks: it would do so sooner if the medium slid freely, and that is counted.
     """
@@ -55,8 +52,8 @@ class KindFactor:
     high: float
     x_mm: float | None = None
     side: Direction | None = None
-    by_collapse: bool = False
-    strong_folds: bool = False
+    folds_first: bool = False
+    always_folds: bool = False
     frictionless: bool = False
 
 
@@ -85,13 +82,18 @@ class LoadFactors:
 
     @property
     def judged(self) -> dict[Kind, KindFactor]:
-        """The kinds that could be judged, without a chip that is a roll."""
+        """The kinds that could come first, without a chip that is a roll."""
+        return {kind: f for kind, f in self._known.items() if not f.folds_first}
+
+    @property
+    def possible(self) -> dict[Kind, KindFactor]:
+        """The kinds that could come first in some steel of the band."""
+        return {kind: f for kind, f in self._known.items() if not f.always_folds}
+
+    @property
+    def _known(self) -> dict[Kind, KindFactor]:
         found = {kind: self.of(kind) for kind in KINDS}
-        return {
-            kind: factor
-            for kind, factor in found.items()
-            if factor is not None and not factor.by_collapse
-        }
+        return {kind: factor for kind, factor in found.items() if factor is not None}
 
     @property
     def smallest(self) -> float:
@@ -197,18 +199,18 @@ class Judge:
         factors: Floats,
         cut_mm: float,
     ) -> tuple[list[Weakest], list[Weakest]]:
-        """Give where steel breaks first at both ends of the band: by a crack, by crumbling."""
+        """Give where steel breaks first over the band: by a crack, by crumbling."""
         stress = face_stresses(sections, outline, load)
         if self.field_share is not None:
             stress = self._put_right(stress, sections, cut_mm)
 
-        def at_ends(find: Callable[[Resistance], Weakest]) -> list[Weakest]:
-            return [find(end) for end in self.band.ends]
+        def over_band(find: Callable[[Resistance], Weakest]) -> list[Weakest]:
+            return [find(end) for end in self.band.each]
 
         chips: list[Weakest] = []
         if self.band.weak.toughness_mpa_sqrt_mm is not None:
-            chips = at_ends(lambda end: first_chip(sections, stress, factors, end))
-        return chips, at_ends(lambda end: first_crumbling(sections, stress, end))
+            chips = over_band(lambda end: first_chip(sections, stress, factors, end))
+        return chips, over_band(lambda end: first_crumbling(sections, stress, end))
 
     def _put_right(
         self, stress: dict[Side, Floats], sections: NormalSections, cut_mm: float
@@ -236,26 +238,19 @@ def _of_steel(steel: SteelProperties) -> _Steel:
 
 
 def _worse(cases: list[list[Weakest]], cut_mm: float) -> KindFactor:
-    """Take the worse of the stated friction and none at both ends of the band."""
-    weak, strong = (min(ends, key=lambda found: found.factor) for ends in zip(*cases, strict=True))
-    return KindFactor(
-        value=_between(weak.factor, strong.factor),
-        low=weak.factor,
-        high=strong.factor,
-        x_mm=cut_mm + weak.x_mm if weak.x_mm is not None else None,
-        side=weak.side,
-        by_collapse=weak.by_collapse,
-        strong_folds=strong.by_collapse,
-        frictionless=len(cases) > 1 and cases[1][0].factor < cases[0][0].factor,
+    """Take the worse of the stated friction and none at each place of the band."""
+    weak, middle, strong = (
+        min(ends, key=lambda found: found.factor) for ends in zip(*cases, strict=True)
     )
-
-
-def _between(low: float, high: float) -> float:
-    """Give the middle of a band, in ratios; twice its weak end where the other never fails.
-
-    >>> _between(0.5, 2.0), _between(0.5, inf)
-    (1.0, 1.0)
-    """
-    if isinf(low):
-        return inf
-    return GOOD_TO * low if isinf(high) else sqrt(low * high)
+    place = middle if middle.x_mm is not None else weak
+    return KindFactor(
+        value=middle.factor,
+        # ends judge other sections where other particles fill them
+        low=min(weak.factor, middle.factor),
+        high=max(strong.factor, middle.factor),
+        x_mm=cut_mm + place.x_mm if place.x_mm is not None else None,
+        side=place.side,
+        folds_first=middle.by_collapse,
+        always_folds=weak.by_collapse,
+        frictionless=len(cases) > 1 and cases[1][1].factor < cases[0][1].factor,
+    )

@@ -112,17 +112,16 @@ def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
     judged = factors.judged
     governing = min(judged, key=lambda kind: judged[kind].value)
     margin = judged[governing].value
-    others = [kind for kind in judged if kind != governing]
-    first = judged[governing]
-    near = [kind for kind in others if judged[kind].low <= first.high < inf]
+    first, possible = judged[governing], factors.possible
+    near = [k for k in possible if k != governing and possible[k].low <= first.high < inf]
     through = margin >= 1.0
-    ends = [factor.low if through else factor.high for factor in judged.values()]
-    sure = min(ends) >= 1.0 if through else judged[governing].high < 1.0
+    weak = min(factor.low for factor in possible.values())
+    sure = weak >= 1.0 if through else first.high < 1.0
     blunted = recession(by.blunt_factor, deepest, start)
     return Verdict(
         outcome=Outcome.COMES_THROUGH if through else ENDS_IN[governing],
         governing_kind=governing,
-        near_kinds=tuple(sorted(near, key=lambda kind: judged[kind].value)),
+        near_kinds=tuple(sorted(near, key=lambda kind: possible[kind].value)),
         factors=factors,
         margin=margin,
         sure=sure,
