@@ -124,6 +124,14 @@ def quick_judge(case: Case, index: int, outline: Outline, steel: SteelProperties
     return judge_of(case.loads[index], outline, acting, steel)
 
 
+def quick_first_yield(by: Judge, steel: SteelProperties) -> float:
+    """Give how many times the work the section takes until it yields, apart from under the load."""
+    outline, acting = by.work.outline, by.work.tractions
+    reading = read_local_wedges(outline, acting, steel.poissons_ratio, by.trusted_depth_mm)
+    peak = wedge_peak_mpa(reading, patch_zone(acting, outline))
+    return inf if peak is None or peak[0] <= 0.0 else steel.yield_strength_mpa / peak[0]
+
+
 def quick_yield_depth_mm(run: QuickRun, index: int) -> float:
     """Give how deep a load makes the steel yield, elastically; 0 where it does not."""
     acting = quick_tractions(run.case, index, run.outline, run.steel)
@@ -137,16 +145,12 @@ def _load(case: Case, index: int, outline: Outline, steel: SteelProperties) -> Q
     factors = by.load_factors(tolerated_cut_mm(by, case.tolerated_damage_um))
     judged = factors.judged
     kind = min(judged, key=lambda k: judged[k].value)
-    acting = by.work.tractions
-    reading = read_local_wedges(outline, acting, steel.poissons_ratio, by.trusted_depth_mm)
-    peak = wedge_peak_mpa(reading, patch_zone(acting, outline))
-    yields = inf if peak is None or peak[0] <= 0.0 else steel.yield_strength_mpa / peak[0]
     return QuickLoad(
         name=case.load_name(index),
         factors=factors,
         margin=judged[kind].value,
         governing_kind=kind,
-        first_yield=yields,
+        first_yield=quick_first_yield(by, steel),
     )
 
 

@@ -37,7 +37,8 @@ def judge_of(
     """
     trusted = trusted_depth_mm(outline)
     share = None if field is None else read_field_share(field, outline, tractions, trusted)
-    return Judge.of(Work(load=load, outline=outline, tractions=tractions), steel, trusted, share)
+    work = Work(shares=((1.0, load),), outline=outline, tractions=tractions)
+    return Judge.of(work, steel, trusted, share)
 
 
 def verdict_on(

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from simedge.inputs.load import Load
 from simedge.section.cut_back import cut_back
 from simedge.section.loading import tractions_of
+from simedge.section.mixed import mixed
 from simedge.section.outline import Outline
 from simedge.section.tractions import TipTraction, Tractions
 
@@ -20,20 +21,26 @@ MOST_OF_THE_WAY = 0.999
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
-    """A load in a person's words, and the edge that it was first put on.
+    """Loads in a person's words, and the edge that they were first put on.
 
     Attributes
     ----------
-    load : Load
+    shares : tuple of (float, Load)
+        What acts at once, each so many times: one load, once, but where work is mixed.
     outline : Outline
         Of the whole edge.
     tractions : Tractions
-        What the load puts on that edge, all forces known.
+        What they put on that edge, all forces known.
     """
 
-    load: Load
+    shares: tuple[tuple[float, Load], ...]
     outline: Outline
     tractions: Tractions
+
+    @classmethod
+    def mixed(cls, shares: tuple[tuple[float, Load], ...], name: str, outline: Outline) -> Work:
+        """Mix loads of which none carries the tip a distance, on an edge."""
+        return cls(shares=shares, outline=outline, tractions=_mixed(shares, name, outline))
 
     @property
     def pressed_to_mm(self) -> float:
@@ -52,7 +59,7 @@ class Work:
         left = cut_back(self.outline, cut_mm)
         if left is self.outline:
             return left, self.tractions
-        asked = tractions_of(self.load, self.tractions.name, left)
+        asked = _mixed(self.shares, self.tractions.name, left)
         reaction = self.tractions.reaction
         if reaction is not None:
             carried = TipTraction(
@@ -61,3 +68,7 @@ class Work:
             )
             asked = replace(asked, movement=None, tip=(*asked.tip, carried))
         return left, asked
+
+
+def _mixed(shares: tuple[tuple[float, Load], ...], name: str, outline: Outline) -> Tractions:
+    return mixed([(weight, tractions_of(load, name, outline)) for weight, load in shares])
