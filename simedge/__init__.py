@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from simedge.inputs.profile import Profile
     from simedge.inputs.traced import TracedProfile
     from simedge.runs.run import Run, run_case
+    from simedge.studies.steady_hand import SteadyHandStudy, steady_hand
     from simedge.studies.stiffness import StiffnessStudy, stiffness_of
 
 __version__ = "0.1.0"
@@ -30,12 +31,14 @@ _HOMES = {
     "Profile": "simedge.inputs.profile",
     "Run": "simedge.runs.run",
     "SimedgeError": "simedge.errors",
+    "SteadyHandStudy": "simedge.studies.steady_hand",
     "StiffnessStudy": "simedge.studies.stiffness",
     "SystemLibraryMissing": "simedge.errors",
     "TracedProfile": "simedge.inputs.traced",
     "read_case": "simedge.inputs.files",
     "read_profile": "simedge.inputs.files",
     "run_case": "simedge.runs.run",
+    "steady_hand": "simedge.studies.steady_hand",
     "stiffness_of": "simedge.studies.stiffness",
 }
 
@@ -46,6 +49,7 @@ __all__ = [
     "Profile",
     "Run",
     "SimedgeError",
+    "SteadyHandStudy",
     "StiffnessStudy",
     "SystemLibraryMissing",
     "TracedProfile",
@@ -53,6 +57,7 @@ __all__ = [
     "read_case",
     "read_profile",
     "run_case",
+    "steady_hand",
     "stiffness_of",
 ]
 

@@ -16,6 +16,7 @@ from simedge.cli.media import media
 from simedge.cli.new import new
 from simedge.cli.profile import profile
 from simedge.cli.run import run
+from simedge.cli.steady_hand import steady_hand
 from simedge.cli.steels import steels
 from simedge.cli.stiffness import stiffness
 from simedge.cli.verify import verify
@@ -35,7 +36,7 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, stiffness, hardness, steels, media, verify):
+for command in (run, new, profile, stiffness, hardness, steady_hand, steels, media, verify):
     commands.add_command(command)
 
 

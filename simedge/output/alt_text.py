@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Protocol
+
+from simedge.inputs.case import Case
+from simedge.inputs.steel_properties import SteelProperties
 from simedge.output.drawing_frame import length_text
 from simedge.output.load_arrows import work_words
 from simedge.output.shown_errors import (
@@ -20,6 +24,18 @@ MOST_LETTERS = 240
 IN_THE_MIDDLE = 1e-3
 
 
+class InSteel(Protocol):
+    """Whatever was asked of a case: a run, or a study."""
+
+    @property
+    def case(self) -> Case:
+        """The case."""
+
+    @property
+    def steel(self) -> SteelProperties:
+        """What its steel amounts to."""
+
+
 def plain_text(text: str) -> str:
     r"""Give a person's own words as one line, of bounded length, that any file can hold.
 
@@ -30,7 +46,7 @@ def plain_text(text: str) -> str:
     return line if len(line) <= MOST_LETTERS else f"{line[:MOST_LETTERS].rstrip()}…"
 
 
-def steel_words(run: Run) -> str:
+def steel_words(run: InSteel) -> str:
     """Say which steel it is, and when it yields."""
     steel = run.case.steel
     grade = "a steel" if steel.grade is None else steel.grade
@@ -38,7 +54,7 @@ def steel_words(run: Run) -> str:
     return f"{grade}{hardness}, which yields at {stress_text(run.steel.yield_strength_mpa)}"
 
 
-def about_words(run: Run) -> str:
+def about_words(run: InSteel) -> str:
     """Say which knife and which steel it is."""
     name = plain_text(run.case.profile.name)
     return f"{name}, {steel_words(run)}" if name else steel_words(run)
