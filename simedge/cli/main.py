@@ -13,6 +13,7 @@ import click
 from simedge import __version__
 from simedge.cli.hardness import hardness
 from simedge.cli.media import media
+from simedge.cli.micro_bevel import micro_bevel
 from simedge.cli.new import new
 from simedge.cli.profile import profile
 from simedge.cli.run import run
@@ -35,7 +36,7 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, stiffness, hardness, steels, media, verify):
+for command in (run, new, profile, stiffness, hardness, micro_bevel, steels, media, verify):
     commands.add_command(command)
 
 
