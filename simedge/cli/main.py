@@ -17,6 +17,7 @@ from simedge.cli.micro_bevel import micro_bevel
 from simedge.cli.new import new
 from simedge.cli.profile import profile
 from simedge.cli.run import run
+from simedge.cli.slimmest import slimmest
 from simedge.cli.steels import steels
 from simedge.cli.stiffness import stiffness
 from simedge.cli.verify import verify
@@ -36,7 +37,18 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, stiffness, hardness, micro_bevel, steels, media, verify):
+for command in (
+    run,
+    new,
+    profile,
+    stiffness,
+    micro_bevel,
+    slimmest,
+    hardness,
+    steels,
+    media,
+    verify,
+):
     commands.add_command(command)
 
 

@@ -6,6 +6,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.colors import LogNorm
 from matplotlib.figure import Figure
+from matplotlib.patheffects import withStroke
 
 from simedge.output.alt_text import plain_text
 from simedge.output.chart import Panel, chart_sheet, factor_axis, label_at_end, spread_labels
@@ -87,7 +88,8 @@ def _map(study: MicroBevelStudy) -> Panel:
                 colors=LIGHT.work,
                 linewidths=1.8,
             )
-            axes.clabel(line, fmt=lambda level: f"{level:.3g} ×", fontsize=SMALL_PT)
+            for text in axes.clabel(line, fmt=lambda level: f"{level:.3g} ×", fontsize=SMALL_PT):
+                text.set_path_effects([withStroke(linewidth=2.5, foreground=LIGHT.paper)])
         named = study.named
         if named is not None:
             axes.plot(
@@ -112,6 +114,8 @@ def _map(study: MicroBevelStudy) -> Panel:
             label.set_color(LIGHT.quiet_ink)
 
     asked = f"red: {study.asked_margin:g} times this work; ring: what the answer names"
+    if len(study.feasible) < len(study.angles_dps) * len(study.heights_mm):
+        asked += "; blank: cannot be ground on this knife"
     return Panel(
         name="Angle by height",
         words=f"how many times this work the edge takes; {asked}",
@@ -134,7 +138,7 @@ def _over_height(study: MicroBevelStudy, named: MicroDesign) -> Panel:
         first = study.base.governing
         index = study.base.loads.index(first)
         yields = np.array([first.first_yield, *(d.run.loads[index].first_yield for d in row)])
-        lines.append((f"{first.name}: first yield", np.minimum(yields, MOST), 0.8))
+        lines.append(("(its first yield)", np.minimum(yields, MOST), 0.8))
         every = np.concatenate([values for _, values, _ in lines])
         factor_axis(axes, float(every.min()), float(every.max()))
         axes.set_xlim(0.0, heights[-1])
@@ -150,7 +154,8 @@ def _over_height(study: MicroBevelStudy, named: MicroDesign) -> Panel:
 
     return Panel(
         name=f"At {named.dps:.3g} degrees per side",
-        words="how many times this work each load takes, over the micro-bevel's height",
+        words="how many times this work each load takes, over the micro-bevel's height; thin: "
+        "first yield of the load that asks most",
         height_in=2.3,
         draw=draw,
         right_in=1.9,

@@ -57,9 +57,18 @@ def _chosen(study: MicroBevelStudy, chosen: MicroDesign) -> str:
     return (
         f"{design_words(chosen)} is the slimmest that takes {shown_factor(chosen.margin)} times "
         f"this work; it is {shown_length(max(more, 0.0))} thicker at "
-        f"{shown_length(study.depth_mm)}, {100.0 * harder:.1g} % harder to push, and can be "
+        f"{shown_length(study.depth_mm)}, {_harder(harder)} to push, and can be "
         f"renewed {_times(chosen.renewals)}"
     )
+
+
+def _harder(share: float) -> str:
+    """Say how much harder, no finer than anybody feels.
+
+    >>> _harder(0.001), _harder(0.123)
+    ('no harder', '12 % harder')
+    """
+    return "no harder" if share < 0.005 else f"{100.0 * share:.2g} % harder"
 
 
 def _times(count: int) -> str:
