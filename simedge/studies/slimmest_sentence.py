@@ -14,6 +14,8 @@ NAMES = {
     "thickness behind the edge": "thickness behind the edge",
     "spine of the primary grind": "spine of the primary grind",
 }
+#: A measure that moves the margin by less than this share over its range does not move it.
+UNMOVED = 0.02
 ASKED_FIRST = (
     "what moves such an answer most: whether the work is crooked or straight (4 to 12 times), the "
     "hardest thing that is met, angle and thickness behind the edge, the steel's particles, the "
@@ -129,6 +131,11 @@ def slimmest_remarks(study: SlimmestStudy) -> tuple[str, ...]:
             told.append(
                 f"{way.way.key}: {values} {way.way.unit} would come through too, but something "
                 "between does not; the value told is the one above which all that was looked at do"
+            )
+        margins = [margin for _, margin in way.found.looked]
+        if max(margins) <= (1.0 + UNMOVED) * min(margins):
+            told.append(
+                f"the {way.way.key} does not move the margin: what gives lies in front of it"
             )
         turn = max(
             (a.edge_turn_deg or 0.0 for a in way.run.loads) if way.run is not None else (),
