@@ -1,4 +1,4 @@
-"""The same work asked again of an edge that was cut back, by hand: issue 5 says what counts anew."""
+"""The same work asked again of an edge that was cut back, by hand: issue 5 says what counts so."""
 
 from __future__ import annotations
 
