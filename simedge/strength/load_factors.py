@@ -25,7 +25,7 @@ from simedge.strength.weakest import Weakest
 Kind = Literal["blunt", "roll", "chip", "crumble"]
 KINDS: tuple[Kind, ...] = ("blunt", "roll", "chip", "crumble")
 #: Answers of the crack picture are good to about this factor: how far the middle of a band
-#: lies above its weak end where the strong end never fails.
+#: lies above its weak end at most.
 GOOD_TO = 2.0
 
 
@@ -211,11 +211,13 @@ def _worse(cases: list[list[Weakest]], cut_mm: float) -> KindFactor:
 
 
 def _between(low: float, high: float) -> float:
-    """Give the middle of a band, in ratios; twice its weak end where the other never fails.
+    """Give the middle of a band, in ratios; at most twice its weak end.
 
-    >>> _between(0.5, 2.0), _between(0.5, inf)
-    (1.0, 1.0)
+    That is continuous: a strong end that grows until it never fails leaves the middle as it is.
+
+    >>> _between(0.5, 2.0), _between(0.5, 3.0) == _between(0.5, inf) == 1.0
+    (1.0, True)
     """
     if isinf(low):
         return inf
-    return GOOD_TO * low if isinf(high) else sqrt(low * high)
+    return min(sqrt(low * high), GOOD_TO * low)
