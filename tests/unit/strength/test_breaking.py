@@ -122,13 +122,28 @@ def test_particles_fill_what_is_no_thicker_than_they_are_over_06() -> None:
     never = np.full_like(sections.x_mm, inf)
     limit = 0.03 / 0.6
     behind = int(np.searchsorted(sections.thickness_mm, limit, side="right"))
-    for at, crumbles in ((behind - 1, True), (behind, False)):
+    # the limit itself lies between two sections, and has its share of what either carries
+    for at, crumbles in ((behind - 2, True), (behind + 1, False)):
         stress = bent(sections, 100.0, at)
         crumb = first_crumbling(sections, stress, COARSE)
         assert crumb.factor == (pytest.approx(6.9) if crumbles else inf)
         assert (first_chip(sections, stress, never, COARSE) == NEVER) is crumbles
-    crumb = first_crumbling(sections, bent(sections, 50.0, behind - 1, "right"), COARSE)
+    crumb = first_crumbling(sections, bent(sections, 50.0, behind - 2, "right"), COARSE)
     assert (crumb.side, crumb.factor) == ("right", pytest.approx(13.8))
+
+
+def test_the_limit_between_cracks_and_crumbs_needs_no_section() -> None:
+    # a stress that rises with the thickness: the largest that crumbles is that at the limit, the
+    # thinnest that is judged by cracks stands there too
+    sections = cut()
+    t, never = sections.thickness_mm, np.full_like(sections.x_mm, inf)
+    crumb = first_crumbling(sections, {"left": 1000.0 * t, "right": -1000.0 * t}, COARSE)
+    assert crumb.factor == pytest.approx(690.0 / (1000.0 * 0.05), rel=1e-9)
+    falling = {"left": 1.0 / t, "right": -1.0 / t}
+    chip = first_chip(sections, falling, never, COARSE)
+    factor = 500.0 / (float(bending_factor(0.01 / 0.05)) / 0.05 * sqrt(pi * 0.01))
+    # 1 / t, taken straight between sections a ninth of the depth apart, is 0.3 % too large
+    assert chip.factor == pytest.approx(factor, rel=0.005)
 
 
 def test_where_all_is_thicker_than_the_particles_nothing_crumbles() -> None:
