@@ -11,7 +11,9 @@ from typing import TextIO
 import click
 
 from simedge import __version__
+from simedge.cli.hardness import hardness
 from simedge.cli.media import media
+from simedge.cli.micro_bevel import micro_bevel
 from simedge.cli.new import new
 from simedge.cli.profile import profile
 from simedge.cli.run import run
@@ -34,7 +36,7 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, stiffness, steels, media, verify):
+for command in (run, new, profile, stiffness, hardness, micro_bevel, steels, media, verify):
     commands.add_command(command)
 
 
@@ -44,8 +46,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     Returns
     -------
     int
-        0 answered, 1 a check of `simedge verify` fails, 2 bad input, 3 the numerics failed or
-        the machine had no room, 4 a system library is missing, 130 interrupted.
+        0 answered, 1 a check fails or an edge does not come through, 2 bad input, 3 the
+        numerics failed or the machine had no room, 4 a system library is missing, 130 interrupted.
     """
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a terminal without µ still gets an answer

@@ -224,6 +224,7 @@ def case_text(answers: dict[str, Any]) -> str:
         "schema = 1",
         f"title = {_text(profile.name + ' in ' + answers['medium'])}",
         "accuracy_percent = 1.0       # how closely the stress is computed; smaller takes longer",
+        'tolerated_damage_um = 5.0    # damage that nobody minds; or "felt on the nail"',
         "",
         *(
             _profile_lines(profile, answers["angles"])

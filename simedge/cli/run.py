@@ -23,6 +23,7 @@ OPTION_OF_FIELD: dict[tuple[str | int, ...], str] = {
     ("steel",): "--steel",
     ("support", "clamp_depth_mm"): "--clamp",
     ("accuracy_percent",): "--accuracy",
+    ("tolerated_damage_um",): "--tolerate",
 }
 LOAD_OPTIONS = {
     "medium": "--medium",
@@ -49,6 +50,7 @@ def named_folder(
 @click.argument("case", required=False)
 @click.option("--out", "folder", callback=named_folder, help="Folder for the files.")
 @click.option("--json", "as_json", is_flag=True, help="Print result.json instead of the tables.")
+@click.option("--check", is_flag=True, help="End with 1 if the edge does not come through.")
 @click.option("--dps", type=float, help="Edge bevel, degrees per side: a run without a case file.")
 @click.option("--profile", help="Instead of --dps: a profile, or a traced outline (CSV).")
 @click.option("--micro", type=float, help="Micro-bevel, degrees per side.")
@@ -67,8 +69,9 @@ def named_folder(
 @click.option("--hand-force", type=float, help="What the hand gives, N.  [100]")
 @click.option("--clamp", type=float, help="Depth from which the blade is held, mm.  [the spine]")
 @click.option("--accuracy", type=float, help="Accuracy aimed at, percent.  [1]")
-def run(case: str | None, folder: Path | None, as_json: bool, **options: Any) -> int:
-    """Say how hard the work of a CASE works its edge, with pictures and files.
+@click.option("--tolerate", help="Damage that nobody minds, µm, or words for it.  [5]")
+def run(case: str | None, folder: Path | None, as_json: bool, check: bool, **options: Any) -> int:
+    """Say whether an edge comes through the work of a CASE, with pictures and files.
 
     CASE is a TOML file or the name of a case that comes along. Without one, write the edge down
     by options: --dps 7 --micro 11 --micro-height 0.1 --steel 52100 --hrc 60 --medium "hard wood"
@@ -84,7 +87,7 @@ def run(case: str | None, folder: Path | None, as_json: bool, **options: Any) ->
             names = ", ".join("--" + key.replace("_", "-") for key in given)
             raise click.UsageError(f"{names} cannot be given beside a case file; edit the file")
         read = read_case_file(case)
-        return answer_case(read.case, read.name, read.echoes, folder, as_json)
+        return answer_case(read.case, read.name, read.echoes, folder, as_json, check=check)
     edge = "profile" if "profile" in given else "dps"
     missing = [key for key in (edge, "steel", "hrc", "medium") if key not in given]
     if missing:
@@ -94,7 +97,7 @@ def run(case: str | None, folder: Path | None, as_json: bool, **options: Any) ->
         )
     made, echoes = case_from_options(given)
     name = re.sub(r"[^a-z0-9]+", "-", made.title.lower()).strip("-")
-    return answer_case(made, name, echoes, folder, as_json)
+    return answer_case(made, name, echoes, folder, as_json, check=check)
 
 
 def case_from_options(given: dict[str, Any]) -> tuple[Case, tuple[str, ...]]:
@@ -131,6 +134,7 @@ def case_from_options(given: dict[str, Any]) -> tuple[Case, tuple[str, ...]]:
         "steel": {"grade": given["steel"], "hardness_hrc": given["hrc"]},
         "support": {"clamp_depth_mm": given["clamp"]} if "clamp" in given else {},
         "accuracy_percent": given.get("accuracy", 1.0),
+        **({"tolerated_damage_um": tolerated(given["tolerate"])} if "tolerate" in given else {}),
         "loads": loads,
     }
     places = {**OPTION_OF_FIELD, **edge.places}
@@ -144,10 +148,28 @@ def case_from_options(given: dict[str, Any]) -> tuple[Case, tuple[str, ...]]:
     return validated_arguments(Case, data, places), echoes
 
 
+def tolerated(text: str) -> float | str:
+    """Take a number where one is written; words are left to the case.
+
+    >>> tolerated("12.5"), tolerated("felt on the nail")
+    (12.5, 'felt on the nail')
+    """
+    try:
+        return float(text)
+    except ValueError:
+        return text
+
+
 def answer_case(
-    case: Case, name: str, echoes: tuple[str, ...], folder: Path | None, as_json: bool
+    case: Case,
+    name: str,
+    echoes: tuple[str, ...],
+    folder: Path | None,
+    as_json: bool,
+    *,
+    check: bool = False,
 ) -> int:
-    """Run a case, write its files and print its answer."""
+    """Run a case, write its files and print its answer; 1 where a check fails."""
     from simedge.output.answer_folder import prepare_folder, write_answer
     from simedge.output.result_json import result_text
     from simedge.output.terminal import console, print_run
@@ -158,9 +180,10 @@ def answer_case(
     prepare_folder(target, make_parents=folder is None)
     done = run_case(case)
     files = write_answer(done, target)
+    code = 1 if check and not done.comes_through else 0
     if as_json:
         click.echo(result_text(done), nl=False)
-        return 0
+        return code
     out = console()
     print_run(done, out)
     for echo in echoes:
@@ -168,4 +191,4 @@ def answer_case(
     out.print()
     out.print(f"picture: {files[0]}")
     out.print(f"also in {target}: {', '.join(path.name for path in files[1:])}")
-    return 0
+    return code

@@ -26,6 +26,7 @@ from simedge.inputs.problems import FieldProblem, FieldProblems
 from simedge.inputs.quantities import RECORD, SCHEMA, LengthMm, Number, SchemaVersion
 from simedge.inputs.shown_values import one_line
 from simedge.inputs.steel import Steel
+from simedge.inputs.tolerated_damage import USUAL_DAMAGE_UM, ToleratedDamage
 
 
 @dataclass(frozen=True, kw_only=True, config=RECORD)
@@ -52,6 +53,8 @@ class Case:
     title : str
     accuracy_percent : float
         Error of the section's peak stresses that is aimed at, 0.05 to 10.
+    tolerated_damage_um : float
+        Depth of damage that nobody minds, 0.1 to 1000, or words for it.
     profile : Profile or TracedProfile
     steel : Steel
     support : Support
@@ -62,6 +65,7 @@ class Case:
     schema: SchemaVersion = SCHEMA
     title: str = "untitled"
     accuracy_percent: Annotated[Number, Ge(0.05), Le(10)] = 1.0
+    tolerated_damage_um: ToleratedDamage = USUAL_DAMAGE_UM
     profile: CrossSection
     steel: Steel
     support: Support = Support()

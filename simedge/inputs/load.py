@@ -13,7 +13,14 @@ from pydantic import Discriminator, Tag, model_validator
 from pydantic.dataclasses import dataclass
 
 from simedge.inputs.problems import FieldProblem, FieldProblems
-from simedge.inputs.quantities import RECORD, DepthMm, FrictionCoefficient, LengthMm, PressureMpa
+from simedge.inputs.quantities import (
+    RECORD,
+    DepthMm,
+    FrictionCoefficient,
+    LengthMm,
+    Occasional,
+    PressureMpa,
+)
 from simedge.inputs.tip_loads import Spread, TipForce, TipLineLoad, TipMovement
 from simedge.inputs.work_loads import LayeredLoad, MediumLoad, ObjectLoad
 
@@ -40,6 +47,8 @@ class FaceLoad:
     Attributes
     ----------
     name : str
+    occasional : bool
+        Comes now and then, not with every cut.
     at : {"left face", "right face"}
     from_mm, to_mm : float
         Depths x where the stretch begins and ends.
@@ -49,6 +58,7 @@ class FaceLoad:
     """
 
     name: str = ""
+    occasional: Occasional = False
     at: Literal["left face", "right face"]
     from_mm: DepthMm
     to_mm: LengthMm
@@ -120,11 +130,14 @@ class CombinedLoad:
     Attributes
     ----------
     name : str
+    occasional : bool
+        Comes now and then, not with every cut.
     parts : tuple
         At least one; at most one of them a movement.
     """
 
     name: str = ""
+    occasional: Occasional = False
     parts: tuple[Part, ...]
 
     @model_validator(mode="after")

@@ -29,6 +29,9 @@ ForceN = Annotated[Number, Ge(1e-6), Le(100000)]
 Movement = Annotated[Number, Ge(-100), Le(100)]
 LineLoad = Annotated[Number, Ge(-100000), Le(100000)]
 
+#: Whether a load comes now and then, not with every cut.
+Occasional = Annotated[bool, Strict()]
+
 #: Version of the contract of files that this simedge reads.
 SCHEMA = 1
 

@@ -9,7 +9,15 @@ from pydantic import model_validator
 from pydantic.dataclasses import dataclass
 
 from simedge.inputs.problems import FieldProblem, FieldProblems
-from simedge.inputs.quantities import RECORD, ForceN, LengthMm, LineLoad, Movement, Number
+from simedge.inputs.quantities import (
+    RECORD,
+    ForceN,
+    LengthMm,
+    LineLoad,
+    Movement,
+    Number,
+    Occasional,
+)
 
 #: N/mm; less is no load.
 SMALLEST_LINE_LOAD = 1e-9
@@ -23,6 +31,8 @@ class TipLineLoad:
     Attributes
     ----------
     name : str
+    occasional : bool
+        Comes now and then, not with every cut.
     axial_n_per_mm, lateral_n_per_mm : float
         Into the edge, and towards the left face (+y); not both 0.
     spread : {"smooth", "uniform", "rigid"}
@@ -31,6 +41,7 @@ class TipLineLoad:
     """
 
     name: str = ""
+    occasional: Occasional = False
     axial_n_per_mm: LineLoad = 0.0
     lateral_n_per_mm: LineLoad = 0.0
     spread: Spread = "smooth"
@@ -56,6 +67,8 @@ class TipForce:
     Attributes
     ----------
     name : str
+    occasional : bool
+        Comes now and then, not with every cut.
     force_n : float
     contact_length_mm : float
         Length of edge that carries it.
@@ -65,6 +78,7 @@ class TipForce:
     """
 
     name: str = ""
+    occasional: Occasional = False
     force_n: ForceN
     contact_length_mm: LengthMm
     direction_deg: Annotated[Number, Ge(-180), Le(180)] = 0.0
@@ -78,6 +92,8 @@ class TipMovement:
     Attributes
     ----------
     name : str
+    occasional : bool
+        Comes now and then, not with every cut.
     apex_axial_mm, apex_lateral_mm : float or None
         Of the foremost point, or the land's middle, in all: into the blade, towards the
         left face (+y). One that is not given moves freely; not both may be left out.
@@ -86,6 +102,7 @@ class TipMovement:
     """
 
     name: str = ""
+    occasional: Occasional = False
     apex_axial_mm: Movement | None = None
     apex_lateral_mm: Movement | None = None
     contact_length_mm: LengthMm | None = None

@@ -18,6 +18,7 @@ from simedge.inputs.quantities import (
     FrictionCoefficient,
     LengthMm,
     Number,
+    Occasional,
     PressureMpa,
 )
 
@@ -153,6 +154,8 @@ class MediumLoad(_ByHand):
     Attributes
     ----------
     name : str
+    occasional : bool
+        Comes now and then, not with every cut.
     medium : str or None
         Of the library; or ``medium_strength_mpa``.
     depth_in_cut_mm : float
@@ -170,6 +173,7 @@ class MediumLoad(_ByHand):
     """
 
     name: str = ""
+    occasional: Occasional = False
     medium: KnownMedium | None = None
     medium_strength_mpa: PressureMpa | None = None
     depth_in_cut_mm: LengthMm
@@ -214,6 +218,8 @@ class LayeredLoad(_ByHand):
     Attributes
     ----------
     name : str
+    occasional : bool
+        Comes now and then, not with every cut.
     layers : tuple of Layer
         Windows may leave gaps, where nothing presses, but not overlap.
     side, friction, hand_force_n
@@ -223,6 +229,7 @@ class LayeredLoad(_ByHand):
     """
 
     name: str = ""
+    occasional: Occasional = False
     layers: tuple[Layer, ...]
     side: PressedSide
     friction: FrictionCoefficient = MEDIUM_FRICTION
@@ -266,6 +273,8 @@ class ObjectLoad:
     Attributes
     ----------
     name : str
+    occasional : bool
+        Comes now and then, not with every cut.
     object : str or None
         Of the library's media; or ``object_strength_mpa``.
     entry_mm : float
@@ -281,6 +290,7 @@ class ObjectLoad:
     """
 
     name: str = ""
+    occasional: Occasional = False
     object: KnownMedium | None = None
     object_strength_mpa: PressureMpa | None = None
     entry_mm: LengthMm

@@ -12,6 +12,7 @@ from pydantic import TypeAdapter
 
 from simedge.inputs.case import Case
 from simedge.inputs.steel_properties import SteelProperties
+from simedge.output.verdict_json import verdict_json
 from simedge.runs.answer import IN_MEMORY, LoadAnswer
 from simedge.runs.run import Run
 
@@ -22,10 +23,12 @@ LIBRARIES = ("simedge", "gmsh", "scikit-fem", "numpy", "scipy", "meshio", "matpl
 #: Figures beyond this are rounding of the machine that ran it, not of the answer.
 SIGNIFICANT_DIGITS = 10
 CAUTION = (
-    "Elastic stress under loads that are uniform along the edge; not modelled: plastic flow, "
-    "cracks, wear, corrosion, burrs, decarburised or overheated edges, impact, fatigue. No "
-    "result is a safety certificate: knives cut, and grinding throws sparks and dust; follow "
-    "local rules and ask people who are qualified."
+    "Verdicts rest on limit loads and one flaw's stress intensity, section by section, under "
+    "loads that are uniform along the edge or spread behind a short contact; not modelled: "
+    "hardening and the shape that is left, the path of a crack, wear, corrosion, burrs, "
+    "decarburised or overheated edges, impact, fatigue. No result is a safety certificate: "
+    "knives cut, and grinding throws sparks and dust; follow local rules and ask people who are "
+    "qualified."
 )
 
 
@@ -52,8 +55,9 @@ def _load(answer: LoadAnswer) -> dict[str, Any]:
     plain = {
         field.name: getattr(answer, field.name)
         for field in fields(answer)
-        if field.name not in (*IN_MEMORY, "errors")
+        if field.name not in (*IN_MEMORY, "errors", "verdict")
     }
+    plain |= verdict_json(answer)
     plain |= {f"{key}_error": error for key, error in asdict(answer.errors).items()}
     for key in ("clamp_effect", "singular"):
         plain[key] = asdict(plain[key]) if plain[key] is not None else None
@@ -76,14 +80,20 @@ def _steel(steel: SteelProperties) -> dict[str, Any]:
     }
 
 
+def case_json(case: Case) -> dict[str, Any]:
+    """Give a case as plain data, under its names in a case file."""
+    plain = TypeAdapter(Case).dump_python(case, mode="json", exclude_none=True)
+    assert isinstance(plain, dict)
+    return plain
+
+
 def result(run: Run) -> dict[str, Any]:
     """Give a run as plain data: millimetres, MPa, N/mm; None where there is no answer."""
-    case = TypeAdapter(Case).dump_python(run.case, mode="json", exclude_none=True)
     document = {
         "schema_version": SCHEMA_VERSION,
         "made_by": MADE_BY,
         "library_versions": library_versions(),
-        "inputs": case,
+        "inputs": case_json(run.case),
         "caution": CAUTION,
         "warnings": list(run.warnings),
         "section": asdict(run.measures),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from math import ceil, floor, log10
 
-from simedge.runs.sentence import shown_factor
+from simedge.runs.shown_words import shown_factor
 
 #: Thin, and no place for a line break: stands between a number and its unit.
 THIN_SPACE = "\u202f"

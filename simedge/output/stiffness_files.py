@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import csv
-import json
 from dataclasses import asdict, fields
-from io import StringIO
 from pathlib import Path
 from typing import Any
 
 from pydantic import TypeAdapter
 
 from simedge.inputs.cross_section import CrossSection
-from simedge.output.answer_folder import put_files
-from simedge.output.result_json import MADE_BY, SCHEMA_VERSION, library_versions, rounded_numbers
+from simedge.output.study_files import csv_text, study_file_names, study_text, write_study
 from simedge.studies.stiffness import (
     CLOSED_FORM_SOURCE,
     VALID_FOR,
@@ -23,10 +19,8 @@ from simedge.studies.stiffness import (
 )
 from simedge.studies.stiffness_sentence import stiffness_sentences
 
-RESULT, TABLE, PICTURE_PNG, PICTURE_SVG = (
-    f"stiffness.{ending}" for ending in ("json", "csv", "png", "svg")
-)
-STIFFNESS_FILES = (TABLE, PICTURE_PNG, PICTURE_SVG, RESULT)
+STEM = "stiffness"
+STIFFNESS_FILES = study_file_names(STEM)
 _PROFILE: TypeAdapter[Any] = TypeAdapter(CrossSection)
 CAUTION = (
     "Elastic, plane strain, small movements, pushed alike all along the edge: a push on a short "
@@ -55,80 +49,42 @@ def stiffness_result(study: StiffnessStudy) -> dict[str, Any]:
     The deflected shapes are outlines from the left face around the tip to the right face,
     with the movement for 1 N on each mm of the apex.
     """
-    document = rounded_numbers(
-        {
-            "schema_version": SCHEMA_VERSION,
-            "made_by": MADE_BY,
-            "library_versions": library_versions(),
-            "sentence": stiffness_sentences(study),
-            "caution": CAUTION,
-            "elasticity": {
-                "youngs_modulus_mpa": study.elasticity.youngs_modulus_mpa,
-                "poissons_ratio": study.elasticity.poissons_ratio,
-            },
-            "closed_form": {"source": CLOSED_FORM_SOURCE, "valid_for": VALID_FOR},
-            "blades": [_blade(blade) for blade in study.blades],
-        }
-    )
-    assert isinstance(document, dict)
-    return document
+    return {
+        "sentence": stiffness_sentences(study),
+        "caution": CAUTION,
+        "elasticity": {
+            "youngs_modulus_mpa": study.elasticity.youngs_modulus_mpa,
+            "poissons_ratio": study.elasticity.poissons_ratio,
+        },
+        "closed_form": {"source": CLOSED_FORM_SOURCE, "valid_for": VALID_FOR},
+        "blades": [_blade(blade) for blade in study.blades],
+    }
 
 
 def stiffness_text(study: StiffnessStudy) -> str:
     """Give a study as JSON text that ends with a newline; NaN cannot get in."""
-    document = stiffness_result(study)
-    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return study_text(stiffness_result(study))
 
 
 def stiffness_csv(study: StiffnessStudy) -> str:
     """Give a study as CSV text, one line a blade and place; empty where there is no answer."""
     columns = [field.name for field in fields(PlaceStiffness)]
-    buffer = StringIO()
-    writer = csv.writer(buffer, lineterminator="\n")
-    writer.writerow(("knife", "held_at_mm", *columns))
-    for blade in study.blades:
-        for place in blade.places:
-            row = [_cell(getattr(place, column)) for column in columns]
-            writer.writerow((blade.name, f"{blade.held_at_mm:.9g}", *row))
-    return buffer.getvalue()
-
-
-def _cell(value: float | bool | None) -> str:
-    if value is None:
-        return ""
-    return str(value).lower() if isinstance(value, bool) else f"{value:.9g}"
+    rows = [
+        (blade.name, blade.held_at_mm, *(getattr(place, column) for column in columns))
+        for blade in study.blades
+        for place in blade.places
+    ]
+    return csv_text(("knife", "held_at_mm", *columns), rows)
 
 
 def write_stiffness(study: StiffnessStudy, folder: Path) -> tuple[Path, ...]:
-    """Write all files of a study.
-
-    Parameters
-    ----------
-    study : StiffnessStudy
-    folder : Path
-        From `simedge.output.answer_folder.prepare_folder`, for `STIFFNESS_FILES`.
-
-    Returns
-    -------
-    tuple of Path
-        The picture first, then the other files.
-
-    Raises
-    ------
-    NumericsFailed
-        The disk refused to take them; an earlier answer stays.
-    """
+    """Write all files of a study; parameters and errors as of `write_study`."""
     from simedge.output.deflection_plot import draw_deflection
-    from simedge.output.picture_files import save_png, save_svg
 
-    figure = draw_deflection(study)
-    put_files(
+    return write_study(
         folder,
-        {
-            TABLE: lambda path: path.write_text(stiffness_csv(study), encoding="utf-8"),
-            PICTURE_PNG: lambda path: save_png(figure, path),
-            PICTURE_SVG: lambda path: save_svg(figure, path),
-            RESULT: lambda path: path.write_text(stiffness_text(study), encoding="utf-8"),
-        },
+        STEM,
+        document=stiffness_text(study),
+        table=stiffness_csv(study),
+        figure=draw_deflection(study),
     )
-    return tuple(folder / name for name in (PICTURE_PNG, PICTURE_SVG, RESULT, TABLE))

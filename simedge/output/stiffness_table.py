@@ -8,7 +8,7 @@ from rich.console import Console
 
 from simedge.output.shown_errors import shown_with_error
 from simedge.output.terminal import plain_table, print_warnings
-from simedge.runs.sentence import shown_factor, shown_length
+from simedge.runs.shown_words import shown_factor, shown_length
 from simedge.studies.stiffness import BladeStiffness, PlaceStiffness, StiffnessStudy
 from simedge.studies.stiffness_sentence import is_stiffer, listed, stiffness_sentences
 

@@ -17,9 +17,10 @@ from simedge.output.shown_errors import (
     length_with_error,
     stress_with_error,
 )
+from simedge.output.verdict_rows import verdict_rows
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.run import Run
-from simedge.runs.sentence import shown_factor, shown_length, shown_side
+from simedge.runs.shown_words import shown_factor, shown_length, shown_side
 from simedge.section.measures import GroundStretch, Measures
 
 #: Lines longer than this are hard to read, whatever the terminal's width; on a terminal that
@@ -176,6 +177,9 @@ def _load_table(answer: LoadAnswer) -> Table:
     def row(label: str, value: str, where: str = "", beside: str = "") -> None:
         table.add_row(label, value, where, beside)
 
+    if answer.verdict is not None:
+        for label, value, where in verdict_rows(answer.verdict, work):
+            row(label, value, where)
     if answer.first_yield_load_factor is not None:
         low, high = answer.first_yield_load_factor_low, answer.first_yield_load_factor_high
         off = answer.errors.first_yield_load_factor
@@ -267,12 +271,16 @@ def print_run(run: Run, out: Console) -> None:
         acting = "; ".join(_part(part) for part in answer.parts)
         limit = f" (limited by the {answer.limited_by})" if answer.limited_by else ""
         out.print(Padding(f"acting: {acting}{limit}", (0, 0, 0, 2)))
+        out.print(Padding(f"elastically: {answer.elastic_sentence}", (0, 0, 0, 2)))
         out.print(Padding(_load_table(answer), (0, 0, 0, 2)))
     print_warnings(run.warnings, out)
     out.print()
     out.print(
-        "First yield is where trouble starts, not damage. '× this work' is how many times harder "
-        "the same work may get; von Mises is one number "
+        "'× this work' is how many times harder the same work may get before that happens to an "
+        "edge cut back by the tolerated damage, in brackets from the weak to the strong end of "
+        "such a steel. Chips and crumbling are good to a factor of about 2, rolls and blunting to "
+        "5 % beside the steel's spread. Damage is how far the edge goes back. First yield is "
+        "where trouble starts, not damage; von Mises is one number "
         "for how hard the steel is worked. After ± stands what this mesh, and the clamp where it "
         "is felt, leave open; how well steel, shape and work are known is not in it. How far the "
         "apex moves truly depends on where the blade is held: it is given for a place a tenth "

@@ -8,6 +8,7 @@ from simedge.fem.stress_field import StressField
 from simedge.runs.clamp import ClampEffect
 from simedge.section.tractions import Tractions
 from simedge.strength.singular import Singular
+from simedge.strength.verdict import Verdict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,14 +113,20 @@ class AnswerErrors:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class LoadAnswer:
-    """What one load does to the edge, elastically.
+    """What one load does to the edge: its verdict, and the elastic stress behind it.
 
     Lengths in mm, stresses in MPa; None where there is no answer. A load factor is how
     many times this load it takes.
 
     Attributes
     ----------
-    name, sentence : str
+    name : str
+    sentence : str
+        The verdict in plain words.
+    elastic_sentence : str
+        How hard the steel is worked, and where it first yields.
+    verdict : Verdict or None
+        None where nothing is left of the load.
     nothing_left : bool
         The parts of the load cancel everywhere: there is no stress to speak of.
     even : bool
@@ -176,6 +183,8 @@ class LoadAnswer:
 
     name: str
     sentence: str
+    elastic_sentence: str
+    verdict: Verdict | None
     nothing_left: bool
     even: bool
     section_peak_von_mises_mpa: float | None
@@ -227,6 +236,11 @@ class LoadAnswer:
     def only_carried(self) -> bool:
         """Whether an imposed movement is all that acts."""
         return len(self.parts) == 1 and self.parts[0].carries
+
+    @property
+    def comes_through(self) -> bool:
+        """Whether the edge comes through; it does where nothing is left of the load."""
+        return self.verdict is None or self.verdict.comes_through
 
 
 #: Fields that are arrays and stay in memory.

@@ -15,11 +15,13 @@ from simedge.inputs.traced import TracedProfile
 from simedge.runs.answer import ActingPart, LoadAnswer
 from simedge.runs.beside import closed_forms
 from simedge.runs.clamp import ClampEffect, clamp_effects
+from simedge.runs.elastic_sentence import Carried, sentence_for
 from simedge.runs.errors import answer_errors
 from simedge.runs.reading import Reading
 from simedge.runs.refine import solve_to_accuracy
-from simedge.runs.sentence import Carried, sentence_for
 from simedge.runs.solve import Problem
+from simedge.runs.verdict_sentence import verdict_sentence
+from simedge.runs.verdicts import verdict_on
 from simedge.runs.warn import case_warnings, load_warnings, short_of_accuracy
 from simedge.section.loading import tractions_of
 from simedge.section.measures import Measures, measure
@@ -60,6 +62,11 @@ class Run:
     rounds: int
     loads: tuple[LoadAnswer, ...]
     warnings: tuple[str, ...]
+
+    @property
+    def comes_through(self) -> bool:
+        """Whether the edge comes through every load."""
+        return all(answer.comes_through for answer in self.loads)
 
 
 def run_case(case: Case) -> Run:
@@ -104,7 +111,7 @@ def run_case(case: Case) -> Run:
     effects = clamp_effects(refined.solution, refined.readings)
     displacement = refined.solution.displacement
     answers = tuple(
-        _answer(index, reading, singular, effect, displacement, steel)
+        _answer(index, reading, singular, effect, displacement, steel, case)
         for index, (reading, singular, effect) in enumerate(
             zip(refined.readings, refined.singular, effects, strict=True)
         )
@@ -137,6 +144,7 @@ def _answer(
     effect: ClampEffect | None,
     displacement: Displacement,
     steel: SteelProperties,
+    case: Case,
 ) -> LoadAnswer:
     """Put one load's answer together."""
     load, outline, movement = reading.tractions, reading.outline, reading.movement_mm
@@ -151,16 +159,21 @@ def _answer(
     imposed, reaction = load.carried, load.reaction
     turn = edge_turn_deg(displacement, index, outline) if movement else None
     contact = length / depth if length is not None and depth > 0 else None
+    verdict = verdict_on(case.loads[index], reading, steel, case.tolerated_damage_um)
+    carried = _carried(load)
+    carried_alone = carried is not None and carried.alone
     return LoadAnswer(
         name=load.name,
-        sentence=sentence_for(
+        sentence=verdict_sentence(verdict, "this movement" if carried_alone else "this load"),
+        verdict=verdict,
+        elastic_sentence=sentence_for(
             peaks,
             yielded,
             steel.yield_strength_mpa,
             steel.yield_low_mpa,
             even=even,
             nothing_left=not something,
-            carried=_carried(load),
+            carried=carried,
         ),
         nothing_left=not something,
         even=even,

@@ -10,7 +10,7 @@ from simedge.inputs.steel_properties import SteelProperties
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.errors import mesh_error_share
 from simedge.runs.refine import Refined
-from simedge.runs.sentence import shown_length
+from simedge.runs.shown_words import shown_length
 from simedge.section.media_loading import medium_tip_load_n_per_mm
 from simedge.section.outline import Outline
 from simedge.strength.zones import resolved_from_mm, trusted_depth_mm
@@ -22,6 +22,8 @@ SMALLEST_CONTACT_RATIO = 4.0
 CRUSHING = 1.15
 #: A tenth of a radian: beyond it what small movements leave out is about 1 % (its square).
 LARGEST_TURN_DEG = 6.0
+#: A section that carries less than this share of a short contact's forces is told.
+SPREAD_TOLD = 0.95
 #: A peak that changes by less where the blade is held a tenth nearer does not depend on it.
 CLAMP_FELT = 0.01
 
@@ -69,7 +71,7 @@ def load_warnings(
             f"{SMALLEST_CONTACT_RATIO:g} times; the true depth is smaller"
         )
     found += _tip_overload(case, outline, answer)
-    found += _singular_words(answer) + _clamp_words(answer)
+    found += _singular_words(answer) + _clamp_words(answer) + _verdict_words(answer)
     pressure = answer.tractions.object_pressure_mpa
     if pressure is not None and pressure > CRUSHING * steel.yield_strength_mpa:
         limit = CRUSHING * steel.yield_strength_mpa
@@ -84,7 +86,7 @@ def load_warnings(
             f"the edge turns by {turn_deg:.2g} degrees: stress and movement are worked out for "
             f"small movements, turns of up to about {LARGEST_TURN_DEG:g} degrees; beyond, all "
             f"numbers of this load are rough (by about the square of the turn, here "
-            f"{100.0 * radians(turn_deg) ** 2:.1g} %)"
+            f"{float(f'{100.0 * radians(turn_deg) ** 2:.1g}'):g} %)"
         )
     axial = [part.axial_n_per_mm for part in answer.parts]
     lateral = [part.lateral_n_per_mm for part in answer.parts]
@@ -140,6 +142,25 @@ def _singular_words(answer: LoadAnswer) -> list[str]:
         f"with the power {singular.exponent_seen:.3f} of the distance{expected}; no peak and no "
         "load factor are given, the depths are"
     ]
+
+
+def _verdict_words(answer: LoadAnswer) -> list[str]:
+    """Say what a verdict leaves out, and what it spreads along the edge."""
+    verdict = answer.verdict
+    if verdict is None:
+        return []
+    found = []
+    share = verdict.factors.spread_at_fold
+    if share < SPREAD_TOLD:
+        found.append(
+            f"the edge is in contact over {answer.contact_length_mm:g} mm only: behind the work "
+            "its forces spread along the edge (common practice), and the section that would fold "
+            f"carries {100.0 * share:.0f} % of them; first yield is for work that is uniform "
+            "along the edge, without that"
+        )
+    if verdict.factors.chip is None:
+        found.append("the toughness of this steel is not known: chips are not judged")
+    return found
 
 
 def _clamp_words(answer: LoadAnswer) -> list[str]:

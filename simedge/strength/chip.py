@@ -3,8 +3,8 @@
 A failure assessment diagram (`simedge.strength.closed_form.assessment_diagram`): L_r from the
 roll limit of the very section, K_r from an edge crack of the steel's flaw under the stress of
 that face and its fall through the thickness (`simedge.strength.closed_form.edge_crack`). Good
-to a factor of about 2, as flaws and toughness are known. Where a section meets the diagram's
-cut-off before its line it folds: that is a roll, and no chip.
+to a factor of about 2, as flaws and toughness are known. Where a section reaches its roll limit
+(L_r = 1) before the diagram's line it folds: that is a roll, and no chip.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ def first_chip(
         return NEVER
     side = SIDES[at // thickness.size]
     section = at % thickness.size
-    folds = factor * collapse[section] >= cut_off * (1.0 - 1e-6)
+    folds = factor * collapse[section] >= 1.0
     return Weakest(
         factor=factor,
         x_mm=float(ends.added_to(sections.face_x_mm[side])[judged][section]),

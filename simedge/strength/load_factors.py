@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from math import inf, isinf, sqrt
-from typing import Literal
+from dataclasses import dataclass, replace
+from math import inf
+from typing import Literal, TypedDict
 
 import numpy as np
 
+from simedge.inputs.steel_properties import SteelProperties
 from simedge.section.asked_again import Work
 from simedge.section.outline import SIDES, Floats, Outline, Side
 from simedge.section.tractions import Tractions
@@ -18,15 +19,12 @@ from simedge.strength.crumble import first_crumbling
 from simedge.strength.face_stress import face_stresses, without_friction
 from simedge.strength.field_share import FieldShare
 from simedge.strength.normal_sections import NormalSections, normal_sections
-from simedge.strength.resistance import Resistance, ResistanceBand
+from simedge.strength.resistance import Resistance, ResistanceBand, resistance_band
 from simedge.strength.roll import Direction, folds_towards, roll_factors
 from simedge.strength.weakest import Weakest
 
 Kind = Literal["blunt", "roll", "chip", "crumble"]
 KINDS: tuple[Kind, ...] = ("blunt", "roll", "chip", "crumble")
-#: Answers of the crack picture are good to about this factor: how far the middle of a band
-#: lies above its weak end at most.
-GOOD_TO = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,13 +34,15 @@ class KindFactor:
     Attributes
     ----------
     value, low, high : float
-        The ends come from the steel's band; inf where the kind does not happen.
+        For the middle, the weak and the strong end of the steel's band; inf where the kind
+        does not happen.
     x_mm : float or None
         Depth behind the apex of the whole edge at which it comes first.
     side : {"left", "right", "neither"} or None
         To which a roll folds, or the face that breaks.
-    by_collapse : bool
-        Of a chip: even the weak end of the steel folds before it breaks.
+    folds_first, always_folds : bool
+        Of a chip: the section rolls before it breaks, in the middle of the band; at every
+        place of it.
     frictionless : bool
         Of what breaks: it would do so sooner if the medium slid freely, and that is counted.
     """
@@ -52,7 +52,8 @@ class KindFactor:
     high: float
     x_mm: float | None = None
     side: Direction | None = None
-    by_collapse: bool = False
+    folds_first: bool = False
+    always_folds: bool = False
     frictionless: bool = False
 
 
@@ -81,13 +82,18 @@ class LoadFactors:
 
     @property
     def judged(self) -> dict[Kind, KindFactor]:
-        """The kinds that could be judged, without a chip that is a roll."""
+        """The kinds that could come first, without a chip that is a roll."""
+        return {kind: f for kind, f in self._known.items() if not f.folds_first}
+
+    @property
+    def possible(self) -> dict[Kind, KindFactor]:
+        """The kinds that could come first in some steel of the band."""
+        return {kind: f for kind, f in self._known.items() if not f.always_folds}
+
+    @property
+    def _known(self) -> dict[Kind, KindFactor]:
         found = {kind: self.of(kind) for kind in KINDS}
-        return {
-            kind: factor
-            for kind, factor in found.items()
-            if factor is not None and not factor.by_collapse
-        }
+        return {kind: factor for kind, factor in found.items() if factor is not None}
 
     @property
     def smallest(self) -> float:
@@ -117,6 +123,26 @@ class Judge:
     yield_high: float
     trusted_depth_mm: float
     field_share: FieldShare | None = None
+
+    def with_steel(self, steel: SteelProperties) -> Judge:
+        """Judge the same work on the same shape in another steel of the same stiffness."""
+        return replace(self, **_of_steel(steel))
+
+    @classmethod
+    def of(
+        cls,
+        work: Work,
+        steel: SteelProperties,
+        trusted_depth_mm: float,
+        field_share: FieldShare | None,
+    ) -> Judge:
+        """Judge work in a steel."""
+        return cls(
+            work=work,
+            trusted_depth_mm=trusted_depth_mm,
+            field_share=field_share,
+            **_of_steel(steel),
+        )
 
     def load_factors(self, cut_mm: float) -> LoadFactors:
         """Judge the edge cut back so far, the same work asked of it again."""
@@ -173,18 +199,18 @@ class Judge:
         factors: Floats,
         cut_mm: float,
     ) -> tuple[list[Weakest], list[Weakest]]:
-        """Give where steel breaks first at both ends of the band: by a crack, by crumbling."""
+        """Give where steel breaks first over the band: by a crack, by crumbling."""
         stress = face_stresses(sections, outline, load)
         if self.field_share is not None:
             stress = self._put_right(stress, sections, cut_mm)
 
-        def at_ends(find: Callable[[Resistance], Weakest]) -> list[Weakest]:
-            return [find(end) for end in self.band.ends]
+        def over_band(find: Callable[[Resistance], Weakest]) -> list[Weakest]:
+            return [find(end) for end in self.band.each]
 
         chips: list[Weakest] = []
         if self.band.weak.toughness_mpa_sqrt_mm is not None:
-            chips = at_ends(lambda end: first_chip(sections, stress, factors, end))
-        return chips, at_ends(lambda end: first_crumbling(sections, stress, end))
+            chips = over_band(lambda end: first_chip(sections, stress, factors, end))
+        return chips, over_band(lambda end: first_crumbling(sections, stress, end))
 
     def _put_right(
         self, stress: dict[Side, Floats], sections: NormalSections, cut_mm: float
@@ -196,28 +222,35 @@ class Judge:
         }
 
 
+class _Steel(TypedDict):
+    band: ResistanceBand
+    yield_low: float
+    yield_high: float
+
+
+def _of_steel(steel: SteelProperties) -> _Steel:
+    """Give what a judgement takes from a steel."""
+    return {
+        "band": resistance_band(steel),
+        "yield_low": steel.yield_low_mpa / steel.yield_strength_mpa,
+        "yield_high": steel.yield_high_mpa / steel.yield_strength_mpa,
+    }
+
+
 def _worse(cases: list[list[Weakest]], cut_mm: float) -> KindFactor:
-    """Take the worse of the stated friction and none at both ends of the band."""
-    weak, strong = (min(ends, key=lambda found: found.factor) for ends in zip(*cases, strict=True))
-    return KindFactor(
-        value=_between(weak.factor, strong.factor),
-        low=weak.factor,
-        high=strong.factor,
-        x_mm=cut_mm + weak.x_mm if weak.x_mm is not None else None,
-        side=weak.side,
-        by_collapse=weak.by_collapse,
-        frictionless=len(cases) > 1 and cases[1][0].factor < cases[0][0].factor,
+    """Take the worse of the stated friction and none at each place of the band."""
+    weak, middle, strong = (
+        min(ends, key=lambda found: found.factor) for ends in zip(*cases, strict=True)
     )
-
-
-def _between(low: float, high: float) -> float:
-    """Give the middle of a band, in ratios; at most twice its weak end.
-
-    That is continuous: a strong end that grows until it never fails leaves the middle as it is.
-
-    >>> _between(0.5, 2.0), _between(0.5, 3.0) == _between(0.5, inf) == 1.0
-    (1.0, True)
-    """
-    if isinf(low):
-        return inf
-    return min(sqrt(low * high), GOOD_TO * low)
+    place = middle if middle.x_mm is not None else weak
+    return KindFactor(
+        value=middle.factor,
+        # ends judge other sections where other particles fill them
+        low=min(weak.factor, middle.factor),
+        high=max(strong.factor, middle.factor),
+        x_mm=cut_mm + place.x_mm if place.x_mm is not None else None,
+        side=place.side,
+        folds_first=middle.by_collapse,
+        always_folds=weak.by_collapse,
+        frictionless=len(cases) > 1 and cases[1][1].factor < cases[0][1].factor,
+    )

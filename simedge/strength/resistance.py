@@ -1,4 +1,4 @@
-"""What a steel sets against breaking, at the weak and at the strong end of what is known of it.
+"""What a steel sets against breaking: at the weak and the strong end of what is known, and between.
 
 The weak end takes the deepest flaw, the lowest toughness and short-crack factor, the coarsest
 particle and the stricter assessment line; the strong end the reverse. Yield strength is the
@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi, sqrt
 
+from simedge.inputs.library_data import Band
 from simedge.inputs.steel_properties import SteelProperties
 from simedge.strength.closed_form.assessment_diagram import (
     R6_EXPONENT,
@@ -25,7 +26,7 @@ PER_SQRT_M = sqrt(1000.0)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Resistance:
-    """One end of the band.
+    """One place of the band.
 
     Attributes
     ----------
@@ -55,15 +56,16 @@ class Resistance:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ResistanceBand:
-    """Both ends of what is known of a steel."""
+    """What is known of a steel: both ends, and the middle between them in ratios."""
 
     weak: Resistance
+    middle: Resistance
     strong: Resistance
 
     @property
-    def ends(self) -> tuple[Resistance, Resistance]:
-        """Weak end first."""
-        return self.weak, self.strong
+    def each(self) -> tuple[Resistance, Resistance, Resistance]:
+        """The weak end, the middle, the strong end."""
+        return self.weak, self.middle, self.strong
 
 
 def particle_strength_mpa(toughness_mpa_sqrt_m: float, diameter_mm: float) -> float:
@@ -78,37 +80,42 @@ def particle_strength_mpa(toughness_mpa_sqrt_m: float, diameter_mm: float) -> fl
 
 
 def resistance_band(steel: SteelProperties) -> ResistanceBand:
-    """Give both ends of a steel's resistance.
+    """Give both ends of a steel's resistance, and the middle.
 
     Notes
     -----
     The two assessment lines are those of R6 and of BS 7910, the stricter one at the weak end.
     """
     flow = steel.yield_strength_mpa
-    exponents = sorted((R6_EXPONENT, bs7910_exponent(steel.youngs_modulus_mpa, flow)))
-    ends = []
-    for weak, exponent in ((True, exponents[1]), (False, exponents[0])):
-        toughness = steel.fracture_toughness_mpa_sqrt_m
-        seen = None
-        if toughness is not None:
-            factor = steel.short_crack_factor
-            seen = toughness.low * factor.low if weak else toughness.high * factor.high
-            seen *= PER_SQRT_M
-        particle = strength = None
-        if steel.largest_carbide_um is not None:
-            carbide = steel.largest_carbide_um
-            particle = mm_from_um(carbide.high if weak else carbide.low)
-            held = steel.particle_toughness_mpa_sqrt_m
-            strength = particle_strength_mpa(held.low if weak else held.high, particle)
-        ends.append(
-            Resistance(
-                yield_strength_mpa=flow,
-                collapse_cut_off=collapse_cut_off(flow, steel.tensile_strength_mpa),
-                assessment_exponent=exponent,
-                toughness_mpa_sqrt_mm=seen,
-                flaw_mm=mm_from_um(steel.flaw_um.high if weak else steel.flaw_um.low),
-                particle_mm=particle,
-                particle_strength_mpa=strength,
-            )
+    lenient, strict = sorted((R6_EXPONENT, bs7910_exponent(steel.youngs_modulus_mpa, flow)))
+
+    def at(share: float) -> Resistance:
+        """Give the resistance at a share of the way from the weak end to the strong one."""
+        tough, carbide = steel.fracture_toughness_mpa_sqrt_m, steel.largest_carbide_um
+        seen = particle = strength = None
+        if tough is not None:
+            seen = _between(tough, share) * _between(steel.short_crack_factor, share) * PER_SQRT_M
+        if carbide is not None:
+            particle = mm_from_um(_between(carbide, 1.0 - share))
+            held = _between(steel.particle_toughness_mpa_sqrt_m, share)
+            strength = particle_strength_mpa(held, particle)
+        return Resistance(
+            yield_strength_mpa=flow,
+            collapse_cut_off=collapse_cut_off(flow, steel.tensile_strength_mpa),
+            assessment_exponent=_between(Band(lenient, strict), 1.0 - share),
+            toughness_mpa_sqrt_mm=seen,
+            flaw_mm=mm_from_um(_between(steel.flaw_um, 1.0 - share)),
+            particle_mm=particle,
+            particle_strength_mpa=strength,
         )
-    return ResistanceBand(weak=ends[0], strong=ends[1])
+
+    return ResistanceBand(weak=at(0.0), middle=at(0.5), strong=at(1.0))
+
+
+def _between(band: Band, share: float) -> float:
+    """Go a share of the way from a band's low end to its high one, in ratios.
+
+    >>> _between(Band(1.0, 4.0), 0.5)
+    2.0
+    """
+    return float(band.low ** (1.0 - share) * band.high**share)

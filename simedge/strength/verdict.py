@@ -80,6 +80,17 @@ class Verdict:
         return found
 
 
+def tolerated_cut_mm(by: Judge, tolerated_damage_um: float) -> float:
+    """Give how much of the edge may go: the tolerated damage, as far as anything can be cut."""
+    start = _start_mm(by)
+    deepest = by.work.deepest_cut_mm(by.trusted_depth_mm)
+    return max(min(mm_from_um(tolerated_damage_um), deepest), start)
+
+
+def _start_mm(by: Judge) -> float:
+    return OF_RADIUS * by.work.outline.tip.radius_mm
+
+
 def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
     """Judge one load.
 
@@ -95,25 +106,22 @@ def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
         The edge comes through where, cut back by what is tolerated, it carries the load by
         the middle of every kind's band.
     """
-    outline = by.work.outline
-    start = OF_RADIUS * outline.tip.radius_mm
+    outline, start = by.work.outline, _start_mm(by)
     deepest = by.work.deepest_cut_mm(by.trusted_depth_mm)
-    tolerated = min(mm_from_um(tolerated_damage_um), max(deepest, start))
-    factors = by.load_factors(max(tolerated, start))
+    factors = by.load_factors(tolerated_cut_mm(by, tolerated_damage_um))
     judged = factors.judged
     governing = min(judged, key=lambda kind: judged[kind].value)
     margin = judged[governing].value
-    others = [kind for kind in judged if kind != governing]
-    first = judged[governing]
-    near = [kind for kind in others if judged[kind].low <= first.high < inf]
+    first, possible = judged[governing], factors.possible
+    near = [k for k in possible if k != governing and possible[k].low <= first.high < inf]
     through = margin >= 1.0
-    ends = [factor.low if through else factor.high for factor in judged.values()]
-    sure = min(ends) >= 1.0 if through else judged[governing].high < 1.0
+    weak = min(factor.low for factor in possible.values())
+    sure = weak >= 1.0 if through else first.high < 1.0
     blunted = recession(by.blunt_factor, deepest, start)
     return Verdict(
         outcome=Outcome.COMES_THROUGH if through else ENDS_IN[governing],
         governing_kind=governing,
-        near_kinds=tuple(sorted(near, key=lambda kind: judged[kind].value)),
+        near_kinds=tuple(sorted(near, key=lambda kind: possible[kind].value)),
         factors=factors,
         margin=margin,
         sure=sure,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import log
 
-from simedge.runs.sentence import shown_factor, shown_length
+from simedge.runs.shown_words import shown_factor, shown_length
 from simedge.studies.stiffness import BladeStiffness, PlaceStiffness, StiffnessStudy
 
 #: Grinds are told apart best about a millimetre behind the apex: in front of it stands the edge

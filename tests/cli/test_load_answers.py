@@ -67,7 +67,7 @@ def test_the_table_tells_movement_and_force(
     (folder / "case.toml").write_text(case_of(CARRIED), encoding="utf-8")
     assert main(["run", "case.toml"]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert "carried: Carried 50 µm to the left, the edge pushes back with" in said
+    assert "elastically: Carried 50 µm to the left, the edge pushes back with" in said
     assert "acting: the tip carried, by" in said
     assert "× this movement" in said
     assert "the movement takes" in said

@@ -88,7 +88,7 @@ def test_odd_surroundings_change_no_answer(environment: dict[str, str], folder: 
     done = in_shell("simedge run case.toml", folder, **environment)
     assert done.returncode == 0
     said = done.stdout.decode("utf-8")
-    assert said.startswith("pressing: Springs back")
+    assert said.startswith("pressing: Comes through")
     assert "1760 MPa" in said
     assert "…" not in said
     # some graphics libraries say that they found no home of their own, and that is all

@@ -65,13 +65,33 @@ def numbers(value: Any, path: str = "") -> list[tuple[str, float]]:
     return [(path, value)] if isinstance(value, float) else []
 
 
+def _check_verdict(answer: LoadAnswer) -> None:
+    """Check what must hold within any verdict."""
+    verdict = answer.verdict
+    assert (verdict is None) == answer.nothing_left
+    if verdict is None:
+        return
+    judged = verdict.factors.judged
+    assert verdict.margin == min(factor.value for factor in judged.values())
+    assert verdict.comes_through == (verdict.margin >= 1.0)
+    for factor in judged.values():
+        assert 0.0 <= factor.low <= factor.value <= factor.high
+    assert verdict.governing_kind not in verdict.near_kinds
+    if not verdict.recession.beyond and verdict.comes_through:
+        # what is tolerated suffices, so that no more is lost
+        assert verdict.recession.depth_mm <= verdict.tolerated_damage_um / 1000.0 * (1 + 1e-6)
+
+
 def _check_consistent(found: Run) -> None:
     """Check what must hold between the answers of any run."""
     strength = found.steel.yield_strength_mpa
     for answer in found.loads:
         told = numbers(answer)
         assert len(told) > 8
-        assert [name for name, number in told if not math.isfinite(number)] == []
+        endless = [name for name, number in told if not math.isfinite(number)]
+        assert [name for name in endless if not name.startswith(".verdict.")] == []
+        assert not any(math.isnan(number) for _, number in told)
+        _check_verdict(answer)
         peak, factor = answer.section_peak_von_mises_mpa, answer.first_yield_load_factor
         assert (peak is None) == (factor is None)
         if peak is not None and factor is not None:
@@ -113,8 +133,8 @@ def _check_consistent(found: Run) -> None:
 
 
 def _answers_of(answer: LoadAnswer) -> dict[str, float]:
-    """Give an answer's own numbers, without balance and closed forms."""
-    own = replace(answer, closed_form=(), residual=0.0, reaction_error=0.0)
+    """Give an answer's own elastic numbers, without balance and closed forms."""
+    own = replace(answer, closed_form=(), verdict=None, residual=0.0, reaction_error=0.0)
     return dict(numbers(own))
 
 

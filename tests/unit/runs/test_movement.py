@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 
 from simedge.inputs.load import CombinedLoad, FaceLoad, TipLineLoad, TipMovement
+from simedge.runs.elastic_sentence import Carried, sentence_for
 from simedge.runs.run import Run
-from simedge.runs.sentence import Carried, sentence_for
 from simedge.strength.peaks import NO_PEAKS, Peak, Peaks
 from simedge.strength.yielding import NOTHING_YIELDED, YieldedRegion
 
@@ -60,8 +60,8 @@ def test_mirrored_movement_is_mirrored(run: Runner) -> None:
     assert right.section_peak_von_mises_mpa == pytest.approx(
         left.section_peak_von_mises_mpa, rel=1e-6
     )
-    assert "to the left" in left.sentence
-    assert "to the right" in right.sentence
+    assert "to the left" in left.elastic_sentence
+    assert "to the right" in right.elastic_sentence
 
 
 def test_movement_beside_other_parts_is_the_apexs_in_all(run: Runner) -> None:
@@ -73,7 +73,7 @@ def test_movement_beside_other_parts_is_the_apexs_in_all(run: Runner) -> None:
     # pressure on the left moves the apex to the right: it is held back towards the left
     assert answer.reaction_lateral_n_per_mm is not None
     assert answer.reaction_lateral_n_per_mm > 0
-    assert "this movement and all else" in answer.sentence
+    assert "this movement and all else" in answer.elastic_sentence
 
 
 def test_far_beyond_small_movements_is_warned_of(run: Runner) -> None:

@@ -33,7 +33,7 @@ def test_a_sharp_tip_under_a_tip_load_has_no_peak_and_says_so(
     assert answer.section_peak_von_mises_mpa is None
     assert answer.first_yield_load_factor is None
     assert answer.largest_principal_mpa is None
-    assert "no finite peak" in answer.sentence
+    assert "no finite peak" in answer.elastic_sentence
     assert any("perfectly sharp" in text and "singular" in text for text in found.warnings)
     check_consistent(found)
 
@@ -137,7 +137,7 @@ def test_a_wide_land_held_close_is_not_called_sharp(
     except REFUSALS:
         return
     check_consistent(found)
-    assert "sharp" not in found.loads[0].sentence
+    assert "sharp" not in found.loads[0].elastic_sentence
 
 
 @pytest.mark.parametrize("size", [1e-300, 1e-200, 1e-100, 1e-9, 1e5])

@@ -55,7 +55,8 @@ def test_equal_loads_have_equal_answers(run: Runner, answers_of: Teller) -> None
     assert answers_of(replace(other, contact_length_mm=None, contact_ratio=None)) == pytest.approx(
         answers_of(one), rel=1e-9
     )
-    assert answers_of(part) == answers_of(one)
+    # columns of one solution are summed in an order that depends on the processor
+    assert answers_of(part) == pytest.approx(answers_of(one), rel=1e-9)
 
 
 def test_twice_the_load_is_twice_the_stress_and_half_the_factor(run: Runner) -> None:

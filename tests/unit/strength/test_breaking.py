@@ -86,7 +86,10 @@ def test_at_the_roll_limit_the_line_has_fallen_to_056() -> None:
     stress = line * 500.0 / (2.0 * float(bending_factor(share)) * sqrt(pi * 0.01))
     found = first_chip(sections, bent(sections, stress, at), rolls, BRITTLE)
     assert found.factor == pytest.approx(2.0, rel=1e-8)
-    assert not found.by_collapse
+    # under a little more stress it breaks before it folds, under a little less it folds first
+    for share_of_it, folds in ((1.05, False), (0.95, True)):
+        near = first_chip(sections, bent(sections, share_of_it * stress, at), rolls, BRITTLE)
+        assert near.by_collapse is folds
 
 
 def test_tough_steel_folds_at_the_cut_off() -> None:
@@ -162,7 +165,8 @@ def test_a_particle_as_the_data_file_says() -> None:
 
 def test_both_ends_of_a_band_by_hand() -> None:
     steel = steel_properties(Steel(grade="D2", hardness_hrc=60))
-    weak, strong = resistance_band(steel).ends
+    band = resistance_band(steel)
+    weak, strong = band.weak, band.strong
     # D2: K_IC 17 to 25 at 60, particles 20 to 50 um, flaws half of them to all, factor 0.5 to 0.8
     root = sqrt(1000.0)
     assert weak.toughness_mpa_sqrt_mm == pytest.approx(17 * 0.5 * root)

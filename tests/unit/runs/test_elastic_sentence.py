@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from simedge.runs.elastic_sentence import sentence_for
 from simedge.runs.run import Run
-from simedge.runs.sentence import sentence_for, shown_factor, shown_length, shown_side
+from simedge.runs.shown_words import shown_factor, shown_length, shown_side
 from simedge.strength.peaks import Peak, Peaks
 from simedge.strength.yielding import YieldedRegion
 
@@ -116,11 +117,13 @@ def test_the_runs_own_sentences_begin_as_they_should(rope_knife: Run) -> None:
         assert answer.section_peak_von_mises_mpa is not None
         assert answer.first_yield_load_factor is not None
         if answer.first_yield_load_factor <= 1:
-            assert answer.sentence.startswith("Yields: the steel is worked past yield down to ")
-            assert shown_length(answer.yield_depth_mm) in answer.sentence
+            assert answer.elastic_sentence.startswith(
+                "Yields: the steel is worked past yield down to "
+            )
+            assert shown_length(answer.yield_depth_mm) in answer.elastic_sentence
         else:
-            assert answer.sentence.startswith("Springs back")
-        assert shown_factor(answer.first_yield_load_factor) in answer.sentence
+            assert answer.elastic_sentence.startswith("Springs back")
+        assert shown_factor(answer.first_yield_load_factor) in answer.elastic_sentence
 
 
 # ---------------------------------------------------------------- figures
