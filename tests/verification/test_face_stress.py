@@ -118,7 +118,7 @@ def exact_faces(
     return found
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(
     left=st.floats(0.0, 30.0),
     right=st.floats(0.0, 30.0),

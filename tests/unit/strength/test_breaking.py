@@ -204,7 +204,7 @@ def test_a_steel_of_unknown_toughness_gets_no_chip() -> None:
     assert judge_of(plain(12.0), load, unknown).load_factors(0.005).chip is None
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(factor=st.floats(0.1, 10.0), cut_mm=st.floats(0.002, 0.2))
 def test_all_kinds_go_as_one_over_the_load(factor: float, cut_mm: float) -> None:
     steel = Steel(grade="A2", hardness_hrc=60)
@@ -224,7 +224,7 @@ def test_all_kinds_go_as_one_over_the_load(factor: float, cut_mm: float) -> None
     assert np.all(np.isinf(more[~finite]))
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(tougher=st.floats(1.0, 4.0), toughness=st.floats(5.0, 45.0))
 def test_a_tougher_steel_never_chips_sooner(tougher: float, toughness: float) -> None:
     edge = plain(11.0, radius_um=0.5)
@@ -245,7 +245,7 @@ def test_a_tougher_steel_never_chips_sooner(tougher: float, toughness: float) ->
         assert getattr(chips[1], end) >= getattr(chips[0], end) * (1.0 - 1e-8)
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(deeper=st.floats(1.0, 20.0), flaw=st.floats(0.5, 10.0))
 def test_a_deeper_flaw_never_helps(deeper: float, flaw: float) -> None:
     edge = plain(11.0, radius_um=0.5)
