@@ -13,9 +13,11 @@ import click
 from simedge import __version__
 from simedge.cli.hardness import hardness
 from simedge.cli.media import media
+from simedge.cli.micro_bevel import micro_bevel
 from simedge.cli.new import new
 from simedge.cli.profile import profile
 from simedge.cli.run import run
+from simedge.cli.slimmest import slimmest
 from simedge.cli.steady_hand import steady_hand
 from simedge.cli.steels import steels
 from simedge.cli.stiffness import stiffness
@@ -36,7 +38,19 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, stiffness, hardness, steady_hand, steels, media, verify):
+for command in (
+    run,
+    new,
+    profile,
+    stiffness,
+    micro_bevel,
+    slimmest,
+    hardness,
+    steady_hand,
+    steels,
+    media,
+    verify,
+):
     commands.add_command(command)
 
 
