@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from simedge.inputs.profile import Profile
     from simedge.inputs.traced import TracedProfile
     from simedge.runs.run import Run, run_case
+    from simedge.studies.another_steel import AnotherSteelStudy, another_steel
     from simedge.studies.steady_hand import SteadyHandStudy, steady_hand
     from simedge.studies.stiffness import StiffnessStudy, stiffness_of
 
@@ -25,6 +26,7 @@ __version__ = "0.1.0"
 
 #: Where each public name lives; loaded when first asked for, so that `import simedge` is light.
 _HOMES = {
+    "AnotherSteelStudy": "simedge.studies.another_steel",
     "BadInput": "simedge.errors",
     "Case": "simedge.inputs.case",
     "NumericsFailed": "simedge.errors",
@@ -35,6 +37,7 @@ _HOMES = {
     "StiffnessStudy": "simedge.studies.stiffness",
     "SystemLibraryMissing": "simedge.errors",
     "TracedProfile": "simedge.inputs.traced",
+    "another_steel": "simedge.studies.another_steel",
     "read_case": "simedge.inputs.files",
     "read_profile": "simedge.inputs.files",
     "run_case": "simedge.runs.run",
@@ -43,6 +46,7 @@ _HOMES = {
 }
 
 __all__ = [
+    "AnotherSteelStudy",
     "BadInput",
     "Case",
     "NumericsFailed",
@@ -54,6 +58,7 @@ __all__ = [
     "SystemLibraryMissing",
     "TracedProfile",
     "__version__",
+    "another_steel",
     "read_case",
     "read_profile",
     "run_case",

@@ -11,6 +11,7 @@ from typing import TextIO
 import click
 
 from simedge import __version__
+from simedge.cli.another_steel import another_steel
 from simedge.cli.hardness import hardness
 from simedge.cli.media import media
 from simedge.cli.micro_bevel import micro_bevel
@@ -47,6 +48,7 @@ for command in (
     slimmest,
     hardness,
     steady_hand,
+    another_steel,
     steels,
     media,
     verify,

@@ -43,8 +43,8 @@ class Panel:
         Of the axes alone.
     draw : callable
         Draws on the axes, whose type and colours are set.
-    right_in : float
-        Room right of the axes, for direct labels or a bar.
+    right_in, left_in : float
+        Room right of the axes, for direct labels or a bar, and left, for their numbers or names.
     """
 
     name: str
@@ -52,6 +52,7 @@ class Panel:
     height_in: float
     draw: Callable[[Axes], None]
     right_in: float = 0.9
+    left_in: float = LEFT_IN
 
 
 def chart_sheet(
@@ -119,9 +120,9 @@ def _draw_panel(figure: Figure, panel: Panel, bottom: float, theme: Theme) -> No
     width, height = figure.get_size_inches()
     axes = figure.add_axes(
         (
-            (MARGIN_IN + LEFT_IN) / width,
+            (MARGIN_IN + panel.left_in) / width,
             bottom / height,
-            (INSIDE_IN - LEFT_IN - panel.right_in) / width,
+            (INSIDE_IN - panel.left_in - panel.right_in) / width,
             panel.height_in / height,
         )
     )

@@ -95,6 +95,22 @@ def with_edge_dps(profile: Profile, dps: float) -> Profile:
     return varied(kept, bevels=(*fronts, varied(edge, **angles)))
 
 
+def with_bevels_turned(profile: Profile, dps: float) -> Profile:
+    """Grind the edge to another angle, and what stands in front of it steeper by as much.
+
+    The thickness behind the edge and the heights in front are kept; a side that is not ground
+    stays so.
+    """
+    more = dps - edge_dps(profile)
+    turned = [
+        varied(bevel, **_angles(*(side + more * (side > 0.0) for side in bevel.sides_deg)))
+        for bevel in _kept_behind_edge(profile).bevels
+    ]
+    if not turned:
+        return with_edge_dps(profile, dps)
+    return varied(_kept_behind_edge(profile), bevels=tuple(turned))
+
+
 def with_thickness_behind_edge(profile: Profile, thickness_mm: float) -> Profile:
     """Grind the blade thinner or thicker behind the edge, the edge's angle kept."""
     *fronts, edge = profile.bevels
