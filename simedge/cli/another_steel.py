@@ -44,7 +44,8 @@ def another_steel(
     )
     from simedge.output.answer_folder import prepare_folder
     from simedge.output.terminal import console
-    from simedge.studies.another_steel import another_steel, chosen_steels
+    from simedge.studies.another_steel import another_steel
+    from simedge.studies.steel_choice import chosen_steels
 
     read = read_case_file(case)
     asked = steels_from_options(read.case, grades, hardnesses)
@@ -74,7 +75,7 @@ def steels_from_options(
     from simedge.inputs.door import validated_arguments
     from simedge.inputs.library_data import find_grade
     from simedge.inputs.steel import Steel
-    from simedge.studies.another_steel import usual_steel
+    from simedge.studies.steel_choice import usual_steel
 
     if not grades and not hardnesses:
         return None

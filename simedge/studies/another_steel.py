@@ -8,7 +8,7 @@ from math import isfinite
 
 from simedge.errors import BadInput, Problem
 from simedge.inputs.case import Case
-from simedge.inputs.library_data import Grade, grades
+from simedge.inputs.library_data import grades
 from simedge.inputs.profile import Profile
 from simedge.inputs.steel import Steel
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
@@ -28,6 +28,7 @@ from simedge.studies.same_survival import (
     needed,
     thickness_regrind,
 )
+from simedge.studies.steel_choice import chosen_steels, steel_name
 
 #: By how much margins without a mesh differ from a run's where edges roll or blunt, at most.
 QUICK_ERROR = 0.01
@@ -121,57 +122,6 @@ class AnotherSteelStudy:
     def ranked(self) -> tuple[SteelAnswer, ...]:
         """All steels, the one that takes most first."""
         return tuple(sorted((self.own, *self.others), key=lambda each: -each.span.value))
-
-
-def usual_steel(grade: Grade, case: Case) -> Steel:
-    """Give a grade at the middle of its usual hardness, as stiff as the case says."""
-    return as_stiff(
-        Steel(
-            grade=grade.name,
-            hardness_hrc=0.5 * (grade.hardness_hrc.low + grade.hardness_hrc.high),
-        ),
-        case,
-    )
-
-
-def as_stiff(steel: Steel, case: Case) -> Steel:
-    """Give a steel the elastic constants that a case gives its own."""
-    return replace(
-        steel,
-        youngs_modulus_gpa=case.steel.youngs_modulus_gpa,
-        poissons_ratio=case.steel.poissons_ratio,
-    )
-
-
-def steel_name(steel: Steel) -> str:
-    """Name a steel as people do, such as ``A2 at 60 HRC``."""
-    grade = steel.grade or "the steel"
-    if steel.hardness_hrc is None:
-        return grade
-    return f"{grade} at {steel.hardness_hrc:g} HRC"
-
-
-def chosen_steels(case: Case, asked: Sequence[Steel] | None) -> tuple[Steel, ...]:
-    """Give the steels to ask about, without the case's own and without doubles.
-
-    Raises
-    ------
-    BadInput
-        There is none but the case's own.
-    """
-    if asked is None:
-        asked = [usual_steel(each, case) for each in grades().values() if each.hardness_converts]
-    steels = dict.fromkeys(as_stiff(each, case) for each in asked)
-    others = tuple(each for each in steels if each != case.steel)
-    if not others:
-        raise BadInput(
-            Problem(
-                "--steel",
-                f"is {steel_name(case.steel)}, but that is the case's own steel; name another "
-                "grade, or another hardness",
-            )
-        )
-    return others
 
 
 def another_steel(
