@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from simedge.cli.run import OUT_FOLDER, named_folder
+from simedge.cli.run import named_folder
+from simedge.cli.study_answer import study_folder, tell_study
 
 if TYPE_CHECKING:
     from simedge.inputs.case import Case
@@ -37,34 +38,27 @@ def another_steel(
     from simedge.cli.progress import shown_progress
     from simedge.inputs.files import read_case_file
     from simedge.output.another_steel_files import (
-        ANOTHER_STEEL_FILES,
         another_steel_text,
         print_another_steel,
         write_another_steel,
     )
-    from simedge.output.answer_folder import prepare_folder
-    from simedge.output.terminal import console
     from simedge.studies.another_steel import another_steel
     from simedge.studies.steel_choice import chosen_steels
 
     read = read_case_file(case)
     asked = steels_from_options(read.case, grades, hardnesses)
     chosen_steels(read.case, asked)  # no folder is made for a question that is refused
-    target = OUT_FOLDER / "another-steel" if folder is None else folder
-    prepare_folder(target, make_parents=folder is None, files=ANOTHER_STEEL_FILES)
+    target = study_folder(folder, "another-steel")
     with shown_progress("one steel after the other") as progress:
         study = another_steel(read.case, asked, progress)
     files = write_another_steel(study, target)
-    if as_json:
-        click.echo(another_steel_text(study), nl=False)
-        return
-    out = console()
-    print_another_steel(study, out)
-    for echo in read.echoes:
-        out.print(echo)
-    out.print()
-    out.print(f"picture: {files[0]}")
-    out.print(f"also in {target}: {', '.join(path.name for path in files[1:])}")
+    tell_study(
+        files,
+        as_json=as_json,
+        text=lambda: another_steel_text(study),
+        show=lambda out: print_another_steel(study, out),
+        echoes=read.echoes,
+    )
 
 
 def steels_from_options(

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from simedge.cli.run import OUT_FOLDER, named_folder
+from simedge.cli.run import named_folder
+from simedge.cli.study_answer import study_folder, tell_study
 
 
 @click.command("steady-hand")
@@ -22,30 +23,23 @@ def steady_hand(case: str, load: str | None, folder: Path | None, as_json: bool)
     """
     from simedge.cli.progress import shown_progress
     from simedge.inputs.files import read_case_file
-    from simedge.output.answer_folder import prepare_folder
     from simedge.output.steady_hand_files import (
-        STEADY_HAND_FILES,
         print_steady_hand,
         steady_hand_text,
         write_steady_hand,
     )
-    from simedge.output.terminal import console
     from simedge.studies.steady_hand import plan_steady_hand, steady_hand
 
     read = read_case_file(case)
     plan_steady_hand(read.case, load)  # no folder is made for a question that is refused
-    target = OUT_FOLDER / "steady-hand" if folder is None else folder
-    prepare_folder(target, make_parents=folder is None, files=STEADY_HAND_FILES)
+    target = study_folder(folder, "steady-hand")
     with shown_progress("straighter and more crooked") as progress:
         study = steady_hand(read.case, load, progress)
     files = write_steady_hand(study, target)
-    if as_json:
-        click.echo(steady_hand_text(study), nl=False)
-        return
-    out = console()
-    print_steady_hand(study, out)
-    for echo in read.echoes:
-        out.print(echo)
-    out.print()
-    out.print(f"picture: {files[0]}")
-    out.print(f"also in {target}: {', '.join(path.name for path in files[1:])}")
+    tell_study(
+        files,
+        as_json=as_json,
+        text=lambda: steady_hand_text(study),
+        show=lambda out: print_steady_hand(study, out),
+        echoes=read.echoes,
+    )

@@ -10,9 +10,9 @@ from rich.table import Table
 from rich.text import Text
 
 from simedge.output.result_json import CAUTION, case_json
-from simedge.output.study_files import Cell, csv_text, study_file_names, study_text, write_study
+from simedge.output.study_files import Cell, csv_text, study_text, write_study
 from simedge.output.terminal import plain_table
-from simedge.output.verdict_json import factor_json, finite
+from simedge.output.verdict_json import finite, load_factors_by_kind
 from simedge.output.verdict_rows import shown_span
 from simedge.runs.verdict_sentence import VERBS
 from simedge.strength.load_factors import KINDS, Kind
@@ -28,7 +28,6 @@ from simedge.studies.another_steel_sentence import (
 from simedge.studies.same_survival import Needed
 
 STEM = "another-steel"
-ANOTHER_STEEL_FILES = study_file_names(STEM)
 ORDER: tuple[Kind, ...] = ("roll", "chip", "crumble", "blunt")
 
 
@@ -63,9 +62,7 @@ def _steel_json(study: AnotherSteelStudy, each: SteelAnswer) -> dict[str, Any]:
         },
         "governing_kind": each.kind,
         "governing_load": study.load_names[each.load],
-        "loads": [
-            {kind: factor_json(factors.of(kind)) for kind in KINDS} for factors in each.factors
-        ],
+        "loads": [load_factors_by_kind(factors) for factors in each.factors],
         "edge_dps_needed": _needed_json(each.degrees),
         "thickness_behind_edge_mm_needed": _needed_json(each.thickness),
     }

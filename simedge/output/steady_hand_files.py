@@ -9,13 +9,12 @@ from rich.console import Console
 from rich.text import Text
 
 from simedge.output.result_json import CAUTION, case_json
-from simedge.output.study_files import Cell, csv_text, study_file_names, study_text, write_study
+from simedge.output.study_files import Cell, csv_text, study_text, write_study
 from simedge.output.terminal import plain_table
-from simedge.output.verdict_json import factor_json, finite
+from simedge.output.verdict_json import finite, load_factors_by_kind
 from simedge.output.verdict_rows import shown_span
 from simedge.runs.shown_words import shown_factor
 from simedge.runs.verdict_sentence import VERBS
-from simedge.strength.load_factors import KINDS
 from simedge.studies.steady_hand import SteadyHandStudy
 from simedge.studies.steady_hand_sentence import (
     crooked_words,
@@ -26,7 +25,6 @@ from simedge.studies.steady_hand_sentence import (
 from simedge.studies.steered_load import LoadSteered, Ray
 
 STEM = "steady-hand"
-STEADY_HAND_FILES = study_file_names(STEM)
 
 
 def steady_hand_text(study: SteadyHandStudy) -> str:
@@ -66,7 +64,7 @@ def _ray_json(load: LoadSteered, ray: Ray) -> dict[str, Any]:
         },
         "governing_kind": ray.kind,
         "first_yield": finite(ray.first_yield),
-        **{kind: factor_json(ray.factors.of(kind)) for kind in KINDS},
+        **load_factors_by_kind(ray.factors),
     }
 
 
