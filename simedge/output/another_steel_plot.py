@@ -27,6 +27,8 @@ MARKS: dict[Kind, str] = {"roll": "o", "chip": "^", "crumble": "D", "blunt": "s"
 ROW_IN, BESIDES_IN = 0.26, 0.3
 #: Load factors beyond so many times the largest that comes first are off the chart.
 BEYOND = 6.0
+#: Over so wide a range only whole decades are numbered.
+MANY_DECADES = 300.0
 BAND = "#8A8471"
 
 
@@ -62,7 +64,8 @@ def _panel(study: AnotherSteelStudy) -> Panel:
         axes.set_xscale("log")
         axes.set_xlim(low / 1.2, high * 1.2)
         axes.set_ylim(len(rows) - 0.4, -0.6)
-        steps = [s * 10.0**power for power in range(-4, 5) for s in (1, 2, 5)]
+        between = (1, 2, 5) if high < MANY_DECADES * low else (1,)
+        steps = [s * 10.0**power for power in range(-4, 12) for s in between]
         shown = [step for step in steps if low / 1.2 <= step <= high * 1.2]
         axes.set_xticks(shown, [f"{step:g}" for step in shown])
         axes.set_xticks([], minor=True)

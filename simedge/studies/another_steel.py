@@ -14,6 +14,7 @@ from simedge.inputs.steel import Steel
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
 from simedge.runs.quick import quick_judge
 from simedge.runs.run import Run, run_case
+from simedge.runs.shown_words import LARGEST_FACTOR
 from simedge.runs.verdicts import judge_of
 from simedge.strength.load_factors import KINDS, Kind, KindFactor, LoadFactors
 from simedge.studies.designs import Progress
@@ -219,7 +220,7 @@ def _benches(run: Run, judged: tuple[int, ...]) -> tuple[_Benches, float]:
     case, profile = run.case, run.case.profile
     judges = tuple(quick_judge(case, number, run.outline, run.steel) for number in judged)
     target = judged_in(judges, run.steel, case.tolerated_damage_um).value
-    if not isinstance(profile, Profile) or not isfinite(target):
+    if not isinstance(profile, Profile) or target > LARGEST_FACTOR:
         return _Benches(degrees=None, thickness=None), target
 
     def bench(regrind: Regrind | None) -> Bench | None:

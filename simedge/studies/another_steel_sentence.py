@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import ceil, isfinite, isinf
+from math import ceil
 
-from simedge.runs.shown_words import shown_factor
+from simedge.runs.shown_words import LARGEST_FACTOR, shown_factor
 from simedge.runs.verdict_sentence import VERBS
 from simedge.studies.another_steel import AnotherSteelStudy, SteelAnswer
 from simedge.studies.hardness_sentence import ALIKE
@@ -83,7 +83,7 @@ def another_steel_sentences(study: AnotherSteelStudy) -> tuple[str, ...]:
 
 def each_sentence(study: AnotherSteelStudy) -> tuple[str, ...]:
     """Say it of each steel, the one that takes most first."""
-    return tuple(_sentence(study, other) for other in study.others)
+    return tuple(dict.fromkeys(_sentence(study, other) for other in study.others))
 
 
 def needed_cell(needed: Needed | None, measure: Measured) -> str:
@@ -105,13 +105,13 @@ def needed_cell(needed: Needed | None, measure: Measured) -> str:
 
 def _sentence(study: AnotherSteelStudy, other: SteelAnswer) -> str:
     own = study.own
-    if isinf(own.span.value):
-        told = "nothing fails in the case's own steel at any load"
-        if isfinite(other.span.value):
+    if own.span.value > LARGEST_FACTOR:
+        told = "nothing fails in the case's own steel below 1000 times this work"
+        if other.span.value <= LARGEST_FACTOR:
             told += f"; {other.name} takes {shown_factor(other.span.value)} times this work"
         return f"{told[0].upper()}{told[1:]}."
-    if isinf(other.span.value):
-        return f"In the same shape nothing fails in {other.name} at any load."
+    if other.span.value > LARGEST_FACTOR:
+        return f"In the same shape nothing fails in {other.name} below 1000 times this work."
     ratio = other.span.value / own.span.value
     numbers = f"{shown_factor(other.span.value)} against {shown_factor(own.span.value)} times"
     alike = 1.0 / (1.0 + ALIKE) <= ratio <= 1.0 + ALIKE
@@ -161,8 +161,8 @@ def _change(needed: Needed, how: Measured, *, stronger: bool) -> str | None:
 def _together(study: AnotherSteelStudy) -> str:
     """Say it of many steels."""
     own, best = study.own, study.ranked[0]
-    if isinf(own.span.value):
-        return "Nothing fails in the case's own steel at any load."
+    if own.span.value > LARGEST_FACTOR:
+        return "Nothing fails in the case's own steel below 1000 times this work."
     more = [each.name for each in study.others if not each.tied and _above(each, own)]
     less = [each.name for each in study.others if not each.tied and not _above(each, own)]
     ties = len(study.others) - len(more) - len(less)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from math import isinf
-
-from simedge.runs.shown_words import shown_factor
+from simedge.runs.shown_words import LARGEST_FACTOR, shown_factor
 from simedge.runs.verdict_sentence import NOUNS, VERBS
 from simedge.studies.crookedness import QUARTER_TURN_DEG
 from simedge.studies.hardness_sentence import ALIKE
@@ -46,7 +44,7 @@ def shown_force(n_per_mm: float) -> str:
 
 
 def _sentence(load: LoadSteered) -> str:
-    if isinf(load.straight.margin) and isinf(load.crooked.margin):
+    if min(load.straight.margin, load.crooked.margin) > LARGEST_FACTOR:
         return "nothing fails here, however crooked."
     return _straight_as_it_is(load) if load.is_straight else _crooked_as_it_is(load)
 
@@ -61,7 +59,7 @@ def _crooked_as_it_is(load: LoadSteered) -> str:
     )
     told = f"{softer}, {_times(half.margin)}"
     gain = straight.margin / own.margin
-    if isinf(straight.margin):
+    if straight.margin > LARGEST_FACTOR:
         parts.append(f"Straight, nothing would harm it; {told}.")
     elif gain > 1.0 + ALIKE:
         parts.append(
@@ -99,7 +97,7 @@ def _straight_as_it_is(load: LoadSteered) -> str:
         )
         return " ".join(parts)
     loss = own.margin / crooked.margin
-    less = "" if isinf(loss) else f", {shown_factor(loss)} times less"
+    less = "" if own.margin > LARGEST_FACTOR else f", {shown_factor(loss)} times less"
     leaves = "still takes" if own.margin <= (1.0 + ALIKE) * little.margin else "already leaves"
     parts.append(
         f"{most} it would take {_times(crooked.margin)}{less}; {bit} {leaves} "
@@ -114,11 +112,10 @@ def _as_it_is(own: Ray, *, begins: bool = True) -> str:
     """Say how the case's own work ends."""
     unsure = own.low < 1.0 <= own.high
     differ = ", though steels of one name differ" if unsure else ""
-    if isinf(own.margin):
+    if own.margin > LARGEST_FACTOR:
         told = "comes through: no more of this work would harm it"
     elif own.margin >= 1.0:
-        up_to = "at" if _times(own.margin).startswith("more") else "at up to"
-        told = f"comes through, {up_to} {_times(own.margin)} this work{differ}"
+        told = f"comes through, at up to {_times(own.margin)} this work{differ}"
     else:
         told = f"{VERBS[own.kind]}: it would hold at {shown_factor(own.margin)} of this work"
         told += differ
