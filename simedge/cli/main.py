@@ -11,6 +11,7 @@ from typing import TextIO
 import click
 
 from simedge import __version__
+from simedge.cli.compare import compare
 from simedge.cli.hardness import hardness
 from simedge.cli.media import media
 from simedge.cli.new import new
@@ -35,7 +36,7 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, stiffness, hardness, steels, media, verify):
+for command in (run, new, profile, stiffness, hardness, compare, steels, media, verify):
     commands.add_command(command)
 
 

@@ -15,6 +15,8 @@ ROW_IN, GAP_IN = 6.9, 0.28
 #: Share of the row that the bevels' frame takes beside a close-up.
 BEVELS_SHARE = 0.53
 LEAST_HEIGHT_IN, MOST_HEIGHT_IN = 1.5, 2.5
+#: Of rows of one magnification: the thickest section must not leave a slim one nothing.
+MOST_ALIKE_IN = 3.6
 #: Left free in a frame in front of the apex, and above and below the steel.
 IN_FRONT_IN, AROUND_IN = 0.24, 0.2
 #: For the words about pressure beyond its arrows, in the frame of the bevels.
@@ -146,7 +148,7 @@ def plan_frames_alike(
         min(
             [(width - in_front) / depth]
             + [
-                (MOST_HEIGHT_IN - sum(free.around(number))) / row[number]
+                (MOST_ALIKE_IN - sum(free.around(number))) / row[number]
                 for free, row in zip(room, thick, strict=True)
             ]
         )
@@ -158,7 +160,7 @@ def plan_frames_alike(
             sum(free.around(number)) + thickness * scale
             for number, (thickness, scale) in enumerate(zip(row, scales, strict=True))
         ]
-        height = min(max(LEAST_HEIGHT_IN, *needed), MOST_HEIGHT_IN)
+        height = min(max(LEAST_HEIGHT_IN, *needed), MOST_ALIKE_IN)
         plans.append(
             tuple(
                 replace(

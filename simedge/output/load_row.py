@@ -19,7 +19,7 @@ from simedge.output.stress_bands import draw_stress_bands, draw_yield
 from simedge.output.stress_scale import StressScale
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
-from simedge.section.outline import Outline
+from simedge.section.outline import SIDES, Outline
 from simedge.strength.zones import trusted_depth_mm
 
 LayAxes = Callable[[float, float, float, float], Axes]
@@ -74,6 +74,7 @@ def draw_row(lay: LayAxes, answer: LoadAnswer, frames: tuple[FramePlan, ...], to
         frame = _zoom(lay(left, 0.0, plan.width_in, plan.height_in), plan, to)
         frame.draw_border()
         _fill(frame, answer, to)
+        _draw_spine(frame, to.whole)
         parts = draw_work(frame, to.run.outline, answer.parts, to.full_mpa)
         frame.draw_ruler()
         write_caption(frame, letter)
@@ -164,6 +165,16 @@ def _fill(frame: Frame, answer: LoadAnswer, to: Shared) -> None:
     draw_stress_bands(frame, answer.stress, to.scale, clip)
     trusted = trusted_depth_mm(to.run.outline)
     draw_yield(frame, answer.stress, to.run.steel.yield_strength_mpa, trusted, clip)
+
+
+def _draw_spine(frame: Frame, whole: Outline) -> None:
+    """Close the outline at the spine, where a frame looks as far."""
+    spine = whole.depth_mm
+    if frame.deepest_mm < spine:
+        return
+    ends = [float(whole.face_y_mm(side, spine)) for side in SIDES]
+    x, y = frame.place([spine, spine], ends)
+    frame.axes.plot(x, y, color=frame.theme.ink, linewidth=1.1, zorder=5)
 
 
 def _draw_support(frame: Frame, whole: Outline, held_mm: float) -> None:

@@ -1,0 +1,327 @@
+"""Several knives in the same work: which comes through, which takes most, which are alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from simedge.errors import BadInput, NumericsFailed, Problem
+from simedge.inputs.case import Case
+from simedge.inputs.cross_section import CrossSection
+from simedge.inputs.variants import varied
+from simedge.runs.answer import LoadAnswer
+from simedge.runs.quick import elasticity_of
+from simedge.runs.run import Run, run_case
+from simedge.section.element_sizes import check_element_budget
+from simedge.section.loading import tractions_of
+from simedge.section.outline import build_outline
+from simedge.section.tractions import patch_ends_mm
+from simedge.strength.verdict import Verdict
+from simedge.studies.margin_band import MOST, MarginBand, margin_band, smallest_band
+from simedge.studies.push_plan import distinct_names, plan_pushes
+from simedge.studies.stiffness import PlaceStiffness, stiffness_of
+
+LEAST_KNIVES, MOST_KNIVES = 2, 20
+#: Margins that differ by less than this share are those of one shape.
+SAME_SHAPE = 1e-3
+
+#: Told after each knife: how many are done, and of how many.
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedKnife:
+    """A knife that the case can hold.
+
+    Attributes
+    ----------
+    name : str
+        The profile's; numbered where several have the same.
+    case : Case
+        The work, with this knife.
+    """
+
+    name: str
+    case: Case
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ComparedKnife:
+    """One knife's answers.
+
+    Attributes
+    ----------
+    name : str
+    run : Run
+    stiffness : PlaceStiffness
+        At the apex, held as the case says.
+    thickness_at_deepest_mm : float or None
+        At the deepest place that the work presses on; None where it is all on the tip.
+    """
+
+    name: str
+    run: Run
+    stiffness: PlaceStiffness
+    thickness_at_deepest_mm: float | None
+
+    @property
+    def judged(self) -> list[tuple[LoadAnswer, Verdict]]:
+        """The loads that have a verdict, in the order of the case."""
+        return [(answer, answer.verdict) for answer in self.run.loads if answer.verdict is not None]
+
+    @property
+    def governing(self) -> tuple[LoadAnswer, Verdict] | None:
+        """The load of the smallest margin; None where nothing is left of any."""
+        return min(self.judged, key=lambda pair: pair[1].margin, default=None)
+
+    @property
+    def margin(self) -> MarginBand:
+        """The smallest margin over the loads, and how far it is known beside other knives'."""
+        return smallest_band(margin_band(verdict.factors) for _, verdict in self.judged)
+
+    @property
+    def sure(self) -> bool:
+        """No end of any kind's band, under any load, tells otherwise."""
+        told = [verdict for _, verdict in self.judged]
+        if self.run.comes_through:
+            return all(verdict.sure for verdict in told)
+        return any(verdict.sure and not verdict.comes_through for verdict in told)
+
+    @property
+    def deepest_damage(self) -> Verdict | None:
+        """The verdict of the load that does most damage; None where it comes through."""
+        failing = [verdict for _, verdict in self.judged if not verdict.comes_through]
+        return max(failing, key=lambda verdict: verdict.recession.depth_mm, default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnsolvedKnife:
+    """A knife whose numerics failed.
+
+    Attributes
+    ----------
+    name, reason : str
+    """
+
+    name: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Comparison:
+    """Knives in the same work.
+
+    Attributes
+    ----------
+    case : Case
+        The work, with its own knife, whether or not that is compared.
+    knives : tuple of ComparedKnife
+        The largest margin first; at least one.
+    first : ComparedKnife
+        The first of those that were given.
+    unsolved : tuple of UnsolvedKnife
+    deepest_mm : float or None
+        Where the work presses deepest.
+    remarks : tuple of str
+    """
+
+    case: Case
+    knives: tuple[ComparedKnife, ...]
+    first: ComparedKnife
+    unsolved: tuple[UnsolvedKnife, ...]
+    deepest_mm: float | None
+    remarks: tuple[str, ...]
+
+    @property
+    def margins(self) -> tuple[MarginBand, ...]:
+        """Of the knives, in their order."""
+        return tuple(knife.margin for knife in self.knives)
+
+    @property
+    def told_load(self) -> int:
+        """Number of the load that is hardest on the first knife."""
+        governing = self.first.governing
+        return 0 if governing is None else self.first.run.loads.index(governing[0])
+
+
+def plan_knives(
+    case: Case, profiles: Sequence[CrossSection], *, with_own: bool = True
+) -> tuple[tuple[PlannedKnife, ...], tuple[str, ...]]:
+    """Check, before anything is solved, that a case can hold each knife and put its work on it.
+
+    Parameters
+    ----------
+    case : Case
+    profiles : sequence of Profile or TracedProfile
+    with_own : bool
+        Whether the case's own knife comes first.
+
+    Returns
+    -------
+    tuple of PlannedKnife
+    tuple of str
+        What to mind about the choice.
+
+    Raises
+    ------
+    BadInput
+        All that is wrong, of all knives at once.
+    """
+    chosen: list[CrossSection] = []
+    remarks = []
+    for profile in [*([case.profile] if with_own else []), *profiles]:
+        if profile in chosen:
+            remarks.append(f"the {profile.name} was named twice and is taken once")
+        else:
+            chosen.append(profile)
+    if not LEAST_KNIVES <= len(chosen) <= MOST_KNIVES:
+        given = {0: "no knife is", 1: "one knife is"}.get(len(chosen), f"{len(chosen)} knives are")
+        own = "counting the case's own, " if with_own else "without the case's own, "
+        told = "give another profile" if len(chosen) < LEAST_KNIVES else "leave some out"
+        raise BadInput(
+            Problem(
+                "",
+                f"{own}{given} given{_twice(remarks)}, but {LEAST_KNIVES} to {MOST_KNIVES} "
+                f"different ones can be compared; {told}",
+            )
+        )
+    planned, problems = [], []
+    for name, profile in zip(distinct_names(chosen), chosen, strict=True):
+        try:
+            planned.append(PlannedKnife(name=name, case=_with_knife(case, profile)))
+        except BadInput as error:
+            problems += [_of_knife(name, problem) for problem in error.problems]
+    if problems:
+        raise BadInput(*problems)
+    return tuple(planned), tuple(remarks)
+
+
+def _twice(remarks: Sequence[str]) -> str:
+    return f" ({remarks[0]})" if remarks else ""
+
+
+def _with_knife(case: Case, profile: CrossSection) -> Case:
+    """Put another knife into a case, and check all that its run and its push will ask."""
+    made = varied(case, profile=profile)
+    held = made.support.clamp_depth_mm
+    outline = build_outline(profile.apex, profile.faces, held)
+    loads = [
+        tractions_of(load, made.load_name(index), outline) for index, load in enumerate(made.loads)
+    ]
+    check_element_budget(outline, patch_ends_mm(loads), made.accuracy_percent)
+    plan_pushes([profile], held, ())
+    return made
+
+
+def _of_knife(name: str, problem: Problem) -> Problem:
+    """Say of which knife a problem is, and that it may be left out."""
+    message = problem.message.replace("held_at_mm", "support.clamp_depth_mm")
+    joint = ", or" if ";" in message else "; change the case, or"
+    if message.startswith("support.clamp_depth_mm"):
+        joint = "; hold the blade nearer to its edge in the case, or"
+    return Problem(name, f"{message}{joint} leave this knife out")
+
+
+def compare_knives(
+    case: Case,
+    profiles: Sequence[CrossSection],
+    *,
+    with_own: bool = True,
+    progress: Progress | None = None,
+) -> Comparison:
+    """Put several knives to the same work, each through the whole pipeline.
+
+    Parameters
+    ----------
+    case : Case
+        Steel, work, support, tolerated damage and accuracy.
+    profiles : sequence of Profile or TracedProfile
+        Each is taken once.
+    with_own : bool
+        Whether the case's own knife comes first.
+    progress : callable or None
+
+    Returns
+    -------
+    Comparison
+
+    Raises
+    ------
+    BadInput
+        Not 2 to 20 knives, or the case cannot hold one; nothing was solved then.
+    NumericsFailed
+        No knife could be solved.
+
+    Notes
+    -----
+    Margins are ranked only where they differ by more than what the computation leaves, and
+    what differs from edge to edge in one steel: see `simedge.studies.margin_band`.
+    """
+    planned, remarks = plan_knives(case, profiles, with_own=with_own)
+    solved: list[ComparedKnife] = []
+    unsolved: list[UnsolvedKnife] = []
+    for number, knife in enumerate(planned, start=1):
+        try:
+            solved.append(_solve(knife))
+        except NumericsFailed as error:  # one knife must not cost the others their answer
+            unsolved.append(UnsolvedKnife(name=knife.name, reason=str(error)))
+        if progress is not None:
+            progress(number, len(planned))
+    if not solved:
+        raise NumericsFailed("\n".join(f"{each.name}: {each.reason}" for each in unsolved))
+    if not any(knife.judged for knife in solved):
+        raise BadInput(Problem("loads", "cancel everywhere: there is nothing to judge"))
+    ranked = sorted(solved, key=lambda knife: -knife.margin.value)  # of equal ones the first given
+    study = Comparison(
+        case=case,
+        knives=tuple(ranked),
+        first=solved[0],
+        unsolved=tuple(unsolved),
+        deepest_mm=case.deepest_mm,
+        remarks=remarks,
+    )
+    return replace(study, remarks=(*remarks, *_what_to_mind(study)))
+
+
+def _solve(knife: PlannedKnife) -> ComparedKnife:
+    case = knife.case
+    run = run_case(case)
+    pushed = stiffness_of(
+        [case.profile],
+        held_at_mm=case.support.clamp_depth_mm,
+        at_mm=(),
+        elasticity=elasticity_of(run.steel),
+    )
+    deepest = case.deepest_mm
+    return ComparedKnife(
+        name=knife.name,
+        run=run,
+        stiffness=pushed.blades[0].places[0],
+        thickness_at_deepest_mm=(
+            None if deepest is None else float(run.outline.thickness_mm(deepest))
+        ),
+    )
+
+
+def _what_to_mind(study: Comparison) -> list[str]:
+    """Warn where the margin is no measure of what differs."""
+    told = []
+    margins = [min(band.value, MOST) for band in study.margins]
+    if len(margins) > 1 and max(margins) <= (1.0 + SAME_SHAPE) * min(margins):
+        told.append(
+            "these knives are alike where this work sits, so that the margin tells nothing about "
+            "what differs between them; stiffness and thickness do"
+        )
+    held = {knife.run.outline.depth_mm for knife in study.knives}
+    if len(held) > 1:
+        told.append(
+            "the case holds each knife at its own spine, and one that is held farther from its "
+            "edge gives way more; a support.clamp_depth_mm that all have compares the grinds alone"
+        )
+    carried = [a.name for a in study.first.run.loads if any(part.carries for part in a.parts)]
+    if carried:
+        told.append(
+            f'under "{carried[0]}" the apex is carried by a distance, whatever force that takes: '
+            "a slim edge gives way and may take more than a thick one"
+        )
+    return told
