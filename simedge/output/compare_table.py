@@ -13,9 +13,12 @@ from simedge.output.verdict_rows import shown_span
 from simedge.runs.shown_words import shown_length
 from simedge.runs.verdict_sentence import VERBS
 from simedge.studies.compare import ComparedKnife, Comparison
-from simedge.studies.compare_sentence import compare_sentences, shown_place
+from simedge.studies.compare_sentence import compare_sentences, limiting_loads, shown_place
 from simedge.studies.compare_warnings import assumptions, told_warnings
 from simedge.studies.margin_band import places
+
+#: Letters of a word that a narrow column still holds in one piece.
+LONGEST_WORD = 12
 
 
 def print_compare(study: Comparison, out: Console) -> None:
@@ -28,7 +31,7 @@ def print_compare(study: Comparison, out: Console) -> None:
     """
     out.print(compare_sentences(study))
     out.print()
-    several = len(study.case.loads) > 1
+    several = len(set(limiting_loads(study))) > 1  # else the sentence has named the one
     deepest = study.deepest_mm
     behind = any(k.run.measures.thickness_behind_edge_mm is not None for k in study.knives)
     damaged = not all(knife.run.comes_through for knife in study.knives)
@@ -39,8 +42,8 @@ def print_compare(study: Comparison, out: Console) -> None:
         "× this work",
         *(["under"] if several else []),
         "stiffness",
-        *(["behind edge"] if behind else []),
-        *([f"at {shown_length(deepest)}"] if deepest is not None else []),
+        *(["behind\nedge"] if behind else []),
+        *([f"at\n{shown_length(deepest)}"] if deepest is not None else []),
         *(["damage"] if damaged else []),
     )
     for knife, place in zip(study.knives, places(study.margins), strict=True):
@@ -55,8 +58,12 @@ def print_compare(study: Comparison, out: Console) -> None:
         if damaged:
             cells.append(_damage(knife))
         table.add_row(*cells)
-    for column in table.columns:  # a number stays on one line with its spread or its unit
-        column.no_wrap = column.header not in ("knife", "gives first", "under")
+    for column in table.columns:
+        if column.header in ("knife", "gives first", "under"):
+            words = [word for cell in column.cells for word in str(cell).split()]
+            column.min_width = min(max(map(len, words), default=0), LONGEST_WORD)
+        else:  # a number stays on one line with its spread or its unit
+            column.no_wrap = True
     out.print(table)
     for unsolved in study.unsolved:
         out.print(f"{unsolved.name}: not solved: {unsolved.reason}")
@@ -92,4 +99,4 @@ def _damage(knife: ComparedKnife) -> str:
         return ""
     if verdict.recession.beyond:
         return "all of it"
-    return f"{shown_length(verdict.recession.depth_mm)} deep"
+    return shown_length(verdict.recession.depth_mm)

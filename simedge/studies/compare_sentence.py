@@ -10,6 +10,8 @@ from simedge.studies.compare import ComparedKnife, Comparison
 from simedge.studies.margin_band import alike
 from simedge.studies.stiffness_sentence import listed
 
+#: Margins that differ by more are not as good as each other, though the steel may hide it.
+ALIKE = 1.25
 #: More names in a row than this are not read; more groups that are alike neither.
 MOST_NAMES, MOST_GROUPS = 3, 2
 
@@ -30,11 +32,10 @@ def compare_sentences(study: Comparison) -> str:
     top = _top(study, groups)
     others = [group for group in groups if not set(group) <= set(top)]
     parts = [f"{_through(study)}{_unsure(study.knives)}", _most(study, top)]
-    if len(others) > MOST_GROUPS:
-        ties = " and ".join(_group(study, group) for group in others[:1])
-        parts.append(f"{ties} are as good as each other, as are others: see their places below")
-    else:
-        parts += [f"{_group(study, group)} are as good as each other" for group in others]
+    few = others if len(others) <= MOST_GROUPS else others[:1]
+    parts += [f"{_group(study, group)} {_tie(study, group)}" for group in few]
+    if len(few) < len(others):
+        parts[-1] += "; for other ties see the places below"
     said = f"{'; '.join(parts)}."
     for told in (_limits(study), _unsolved(study)):
         said += f" {told}" if told else ""
@@ -110,6 +111,14 @@ def _group(study: Comparison, group: Sequence[int]) -> str:
     return _names([study.knives[number].name for number in group])
 
 
+def _tie(study: Comparison, group: Sequence[int]) -> str:
+    """Say of some knives that none of them is better: by their margins, or by what is known."""
+    margins = [study.knives[number].margin.value for number in group]
+    if all(isinf(margin) for margin in margins) or max(margins) <= ALIKE * min(margins):
+        return "are as good as each other"
+    return "cannot be told apart, as steels of one name differ"
+
+
 def _times(margins: Sequence[float]) -> str:
     """Say how many times this work, from the largest to the smallest.
 
@@ -130,10 +139,10 @@ def _most(study: Comparison, top: Sequence[int]) -> str:
     if len(top) == len(study.knives) > 1:
         if isinf(min(margins)):
             return "no more of this work would harm any of them"
-        return f"as far as this can tell they are as good as each other, {_times(margins)}"
+        return f"as far as this can tell they {_tie(study, top)}: {_times(margins)}"
     name = _group(study, top)
     takes = "takes" if len(top) == 1 else "take"
-    as_good = "" if len(top) == 1 else " and are as good as each other"
+    as_good = "" if len(top) == 1 else f" and {_tie(study, top)}"
     if isinf(best):
         return f"{name} {takes} most{as_good}: no more of this work would harm it"
     if best < 1.0:
