@@ -14,9 +14,11 @@ from simedge import __version__
 from simedge.cli.compare import compare
 from simedge.cli.hardness import hardness
 from simedge.cli.media import media
+from simedge.cli.micro_bevel import micro_bevel
 from simedge.cli.new import new
 from simedge.cli.profile import profile
 from simedge.cli.run import run
+from simedge.cli.slimmest import slimmest
 from simedge.cli.steels import steels
 from simedge.cli.stiffness import stiffness
 from simedge.cli.verify import verify
@@ -36,7 +38,19 @@ def commands() -> None:
     """
 
 
-for command in (run, new, profile, stiffness, hardness, compare, steels, media, verify):
+for command in (
+    run,
+    new,
+    profile,
+    stiffness,
+    micro_bevel,
+    slimmest,
+    hardness,
+    compare,
+    steels,
+    media,
+    verify,
+):
     commands.add_command(command)
 
 

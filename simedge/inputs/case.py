@@ -139,12 +139,6 @@ class Case:
             return faces.height_mm  # what such a clamp would hold is not told besides
         return depth
 
-    @property
-    def deepest_mm(self) -> float | None:
-        """How deep behind the apex the work presses on a face; None where it is all on the tip."""
-        ends = [end for load in self.loads for part in parts_of(load) for _, end in _ends(part, ())]
-        return max(ends, default=None)
-
     def load_name(self, index: int) -> str:
         """Give a load's name, or its number where it has none."""
         return self.loads[index].name or f"load {index + 1}"

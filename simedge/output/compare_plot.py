@@ -118,9 +118,8 @@ def _words(study: Comparison, number: int, scale: StressScale) -> str:
             _sentence(knife, answer),
             peak_sentence(answer),
         ]
-        deepest = study.deepest_mm
-        if knife.thickness_at_deepest_mm is not None and deepest is not None:
-            thick = shown_length(knife.thickness_at_deepest_mm)
-            told.append(f"It is {thick} thick {shown_length(deepest)} behind the apex.")
+        if knife.thickness_at_deepest_mm is not None:
+            thick, deepest = map(shown_length, (knife.thickness_at_deepest_mm, study.deepest_mm))
+            told.append(f"It is {thick} thick {deepest} behind the apex.")
         lines.append(" ".join(filter(None, told)))
     return "\n".join(lines)

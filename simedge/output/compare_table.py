@@ -32,7 +32,6 @@ def print_compare(study: Comparison, out: Console) -> None:
     out.print(compare_sentences(study))
     out.print()
     several = len(set(limiting_loads(study))) > 1  # else the sentence has named the one
-    deepest = study.deepest_mm
     behind = any(k.run.measures.thickness_behind_edge_mm is not None for k in study.knives)
     damaged = not all(knife.run.comes_through for knife in study.knives)
     table = plain_table(
@@ -43,7 +42,7 @@ def print_compare(study: Comparison, out: Console) -> None:
         *(["under"] if several else []),
         "stiffness",
         *(["behind\nedge"] if behind else []),
-        *([f"at\n{shown_length(deepest)}"] if deepest is not None else []),
+        f"at\n{shown_length(study.deepest_mm)}",
         *(["damage"] if damaged else []),
     )
     for knife, place in zip(study.knives, places(study.margins), strict=True):
@@ -53,8 +52,7 @@ def print_compare(study: Comparison, out: Console) -> None:
         cells.append(_stiffness(knife))
         if behind:
             cells.append(_length(knife.run.measures.thickness_behind_edge_mm))
-        if deepest is not None:
-            cells.append(_length(knife.thickness_at_deepest_mm))
+        cells.append(_length(knife.thickness_at_deepest_mm))
         if damaged:
             cells.append(_damage(knife))
         table.add_row(*cells)

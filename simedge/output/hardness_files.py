@@ -11,7 +11,7 @@ from rich.text import Text
 from simedge.output.result_json import CAUTION, case_json
 from simedge.output.study_files import Cell, csv_text, study_file_names, study_text, write_study
 from simedge.output.terminal import plain_table
-from simedge.output.verdict_json import factor_json
+from simedge.output.verdict_json import load_factors_by_kind
 from simedge.output.verdict_rows import shown_span
 from simedge.strength.load_factors import KINDS
 from simedge.studies.hardness_sentence import hardness_sentences
@@ -28,9 +28,7 @@ def hardness_text(study: HardnessStudy) -> str:
     points: list[dict[str, Any]] = [
         {
             "hardness_hrc": point.hardness_hrc,
-            "loads": [
-                {kind: factor_json(factors.of(kind)) for kind in KINDS} for factors in point.factors
-            ],
+            "loads": [load_factors_by_kind(factors) for factors in point.factors],
         }
         for point in study.points
     ]

@@ -6,7 +6,7 @@ from math import isfinite
 from typing import Any
 
 from simedge.runs.answer import LoadAnswer
-from simedge.strength.load_factors import KINDS, KindFactor
+from simedge.strength.load_factors import KINDS, KindFactor, LoadFactors
 
 #: What a verdict says, all None where nothing is left of the load.
 KEYS = (
@@ -39,6 +39,11 @@ def factor_json(factor: KindFactor | None) -> dict[str, float | None] | None:
     return {"value": finite(factor.value), "low": finite(factor.low), "high": finite(factor.high)}
 
 
+def load_factors_by_kind(factors: LoadFactors) -> dict[str, Any]:
+    """Give the factors of all kinds."""
+    return {kind: factor_json(factors.of(kind)) for kind in KINDS}
+
+
 def load_factors_json(answer: LoadAnswer) -> dict[str, Any]:
     """Give how many times the load each kind takes; None where it never comes or is not judged."""
     verdict = answer.verdict
@@ -49,9 +54,9 @@ def load_factors_json(answer: LoadAnswer) -> dict[str, Any]:
             "high": answer.first_yield_load_factor_high,
         }
     }
-    for kind in KINDS:
-        found[kind] = factor_json(verdict.factors.of(kind)) if verdict is not None else None
-    return found
+    return found | (
+        dict.fromkeys(KINDS) if verdict is None else load_factors_by_kind(verdict.factors)
+    )
 
 
 def verdict_json(answer: LoadAnswer) -> dict[str, Any]:

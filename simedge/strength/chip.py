@@ -18,7 +18,7 @@ from simedge.strength.closed_form.assessment_diagram import first_to_fail
 from simedge.strength.closed_form.edge_crack import DEEPEST_SHARE, stress_intensity_mpa_sqrt_mm
 from simedge.strength.normal_sections import NormalSections
 from simedge.strength.resistance import Resistance
-from simedge.strength.weakest import NEVER, Weakest
+from simedge.strength.weakest import NEVER, Weakest, crossings
 
 
 def first_chip(
@@ -46,13 +46,16 @@ def first_chip(
     """
     if resistance.toughness_mpa_sqrt_mm is None:
         raise ValueError("the toughness of this steel is not known")
-    thickness = sections.thickness_mm
-    judged = thickness > resistance.cracks_judged_from_mm
+    limit = resistance.cracks_judged_from_mm
+    judged = sections.thickness_mm > limit
     if not judged.any():
         return NEVER
-    thickness, collapse = thickness[judged], 1.0 / roll_factors[judged]
+    ends = crossings(sections.thickness_mm, limit)
+    judged = np.concatenate([judged, np.ones_like(ends.before, dtype=bool)])
+    thickness = ends.added_to(sections.thickness_mm)[judged]
+    collapse = ends.added_to(1.0 / roll_factors)[judged]
     crack = np.minimum(resistance.flaw_mm, DEEPEST_SHARE * thickness)
-    stress = {side: faces_mpa[side][judged] for side in SIDES}
+    stress = {side: ends.added_to(faces_mpa[side])[judged] for side in SIDES}
     intensity = [
         stress_intensity_mpa_sqrt_mm(
             crack, thickness, at_crack_mpa=stress[side], at_far_face_mpa=stress[far]
@@ -69,7 +72,7 @@ def first_chip(
     folds = factor * collapse[section] >= 1.0
     return Weakest(
         factor=factor,
-        x_mm=float(sections.face_x_mm[side][judged][section]),
+        x_mm=float(ends.added_to(sections.face_x_mm[side])[judged][section]),
         side=side,
         by_collapse=bool(folds),
     )

@@ -13,7 +13,7 @@ import numpy as np
 from simedge.section.outline import SIDES, Floats, Side
 from simedge.strength.normal_sections import NormalSections
 from simedge.strength.resistance import Resistance
-from simedge.strength.weakest import NEVER, Weakest
+from simedge.strength.weakest import NEVER, Weakest, crossings
 
 
 def first_crumbling(
@@ -25,17 +25,20 @@ def first_crumbling(
     """
     if resistance.particle_strength_mpa is None:
         return NEVER
-    filled = sections.thickness_mm <= resistance.cracks_judged_from_mm
+    limit = resistance.cracks_judged_from_mm
+    filled = sections.thickness_mm <= limit
     if not filled.any():
         return NEVER
+    ends = crossings(sections.thickness_mm, limit)
+    filled = np.concatenate([filled, np.ones_like(ends.before, dtype=bool)])
     first = NEVER
     for side in SIDES:
-        stress = np.where(filled, faces_mpa[side], 0.0)
+        stress = np.where(filled, ends.added_to(faces_mpa[side]), 0.0)
         at = int(np.argmax(stress))
         if stress[at] <= 0.0:
             continue
         factor = resistance.particle_strength_mpa / float(stress[at])
         if factor < first.factor:
-            place = float(sections.face_x_mm[side][at])
+            place = float(ends.added_to(sections.face_x_mm[side])[at])
             first = Weakest(factor=factor, x_mm=place, side=side)
     return first

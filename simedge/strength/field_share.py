@@ -62,15 +62,18 @@ def read_field_share(
     )
     values = interpolate(field.mesh, field.stress_mpa, places).reshape(4, 2, -1)
     size = np.maximum(np.abs(formula["left"]), np.abs(formula["right"]))
-    share = {}
+    share, x = {}, {}
     for row, side in enumerate(SIDES):
         seen = along_face_mpa(values[:, row], outline, side, faces[side]) * sections.spread
         told = np.abs(formula[side]) > TOLD_FROM * size
         quotient = seen / np.where(told, formula[side], 1.0)
-        share[side] = np.where(told, np.clip(quotient, SMALLEST, LARGEST), 1.0)
+        # where the bisector turns at a shoulder, sections cross behind it
+        rising = np.argsort(faces[side], kind="stable")
+        x[side] = faces[side][rising]
+        share[side] = np.where(told, np.clip(quotient, SMALLEST, LARGEST), 1.0)[rising]
     ends = max((part.to_mm for part in load.faces), default=0.0)
     return FieldShare(
-        x_mm={side: faces[side] for side in SIDES},
+        x_mm=x,
         share=share,
         work_ends_mm=ends + float(outline.thickness_mm(ends)),
     )

@@ -25,6 +25,9 @@ Direction = Literal["left", "right", "neither"]
 #: Steps of Newton's method from above on a convex, rising polynomial: each halves the distance
 #: at worst, and doubles the digits once near.
 STEPS = 40
+#: A moment, over thickness, or a shear of less than this share of all forces is rounding: work
+#: straight into an even edge bends nothing.
+ROUNDING = 1e-12
 #: A moment with less than this share in the section's failure folds it to no side.
 FOLDING_SHARE = 0.05
 
@@ -48,11 +51,13 @@ class PlasticShares:
 def plastic_shares(sections: NormalSections, yield_strength_mpa: float) -> PlasticShares:
     """Compare section forces with what a plastic rectangle carries."""
     strip = 2.0 * yield_strength_mpa / sqrt(3.0)  # 2k, plane strain
-    thickness = sections.thickness_mm
+    thickness, shear = sections.thickness_mm, np.abs(sections.shear_n_per_mm)
+    least = ROUNDING * (np.abs(sections.axial_n_per_mm) + shear)
+    moment = np.where(np.abs(sections.moment_n) > least * thickness, sections.moment_n, 0.0)
     return PlasticShares(
-        moment=sections.moment_n / (strip * thickness**2 / 4.0),
+        moment=moment / (strip * thickness**2 / 4.0),
         axial=np.abs(sections.axial_of_faces_n_per_mm) / (strip * thickness),
-        shear=np.abs(sections.shear_n_per_mm) / (strip * thickness / 2.0),
+        shear=np.where(shear > least, shear, 0.0) / (strip * thickness / 2.0),
     )
 
 

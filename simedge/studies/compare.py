@@ -17,6 +17,7 @@ from simedge.section.loading import tractions_of
 from simedge.section.outline import build_outline
 from simedge.section.tractions import patch_ends_mm
 from simedge.strength.verdict import Verdict
+from simedge.studies.cut_depth import deepest_in_cut_mm
 from simedge.studies.margin_band import MOST, MarginBand, margin_band, smallest_band
 from simedge.studies.push_plan import distinct_names, plan_pushes
 from simedge.studies.stiffness import PlaceStiffness, stiffness_of
@@ -56,7 +57,7 @@ class ComparedKnife:
     stiffness : PlaceStiffness
         At the apex, held as the case says.
     thickness_at_deepest_mm : float or None
-        At the deepest place that the work presses on; None where it is all on the tip.
+        As deep behind the apex as the work goes; None where the knife is held in front of it.
     """
 
     name: str
@@ -120,8 +121,8 @@ class Comparison:
     first : ComparedKnife
         The first of those that were given.
     unsolved : tuple of UnsolvedKnife
-    deepest_mm : float or None
-        Where the work presses deepest.
+    deepest_mm : float
+        How deep the work goes; 1 mm where it is all on the tip.
     remarks : tuple of str
     """
 
@@ -129,7 +130,7 @@ class Comparison:
     knives: tuple[ComparedKnife, ...]
     first: ComparedKnife
     unsolved: tuple[UnsolvedKnife, ...]
-    deepest_mm: float | None
+    deepest_mm: float
     remarks: tuple[str, ...]
 
     @property
@@ -277,7 +278,7 @@ def compare_knives(
         knives=tuple(ranked),
         first=solved[0],
         unsolved=tuple(unsolved),
-        deepest_mm=case.deepest_mm,
+        deepest_mm=deepest_in_cut_mm(case),
         remarks=remarks,
     )
     return replace(study, remarks=(*remarks, *_what_to_mind(study)))
@@ -292,13 +293,13 @@ def _solve(knife: PlannedKnife) -> ComparedKnife:
         at_mm=(),
         elasticity=elasticity_of(run.steel),
     )
-    deepest = case.deepest_mm
+    deepest = deepest_in_cut_mm(case)
     return ComparedKnife(
         name=knife.name,
         run=run,
         stiffness=pushed.blades[0].places[0],
         thickness_at_deepest_mm=(
-            None if deepest is None else float(run.outline.thickness_mm(deepest))
+            float(run.outline.thickness_mm(deepest)) if deepest <= run.outline.depth_mm else None
         ),
     )
 

@@ -1,0 +1,402 @@
+"""Is a micro-bevel worth adding, at what angle and height: what it gains against what it costs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+from math import floor, radians
+
+import numpy as np
+from scipy.optimize import brentq
+
+from simedge.errors import BadInput, Problem
+from simedge.inputs.case import Case
+from simedge.inputs.profile import Profile
+from simedge.runs.quick import QuickRun, elasticity_of, quick_run
+from simedge.runs.run import Run, run_case
+from simedge.section.outline import Outline, build_outline
+from simedge.section.tractions import TipTraction, Tractions
+from simedge.section.wedging import wedge_resistance_mm
+from simedge.strength.closed_form.tip_gain import gain_cap_same_radius
+from simedge.strength.closed_form.two_slope_cantilever import plane_strain_gain_cap
+from simedge.strength.local_wedge import wedge_movement_mm
+from simedge.studies.cut_depth import deepest_in_cut_mm, friction_in_cut
+from simedge.studies.designs import Infeasible, Progress, judge_designs
+from simedge.studies.reground import (
+    edge_dps,
+    ground_profile,
+    has_micro_bevel,
+    with_micro_bevel,
+    with_profile,
+    without_micro_bevel,
+)
+from simedge.units import mm_from_um
+
+#: The map, where nothing else is asked: so many degrees beyond the edge, so tall.
+LEAST_MORE_DEG, MOST_MORE_DEG, STEEPEST_DPS = 1.0, 16.0, 45.0
+LOWEST_MM, TALLEST_MM, USUAL_GRID, MOST_GRID = 0.02, 0.3, 10, 40
+#: A margin within this share of the best of its angle gains no more by being taller.
+SATURATED = 0.01
+#: A micro-bevel that takes less than this share more is not worth it.
+LEAST_GAIN = 0.05
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slimness:
+    """What an edge costs in use, and what it gives in stiffness.
+
+    Attributes
+    ----------
+    thickness_in_cut_mm : float
+        At the depth in the cut.
+    wedge_resistance_mm : float
+        Axial force of a straight cut, N per mm of edge for each MPa of the medium.
+    stiffness_n_per_mm2 : float or None
+        N on each mm of edge for each mm that the apex gives way sideways, on local wedges;
+        None at a perfectly sharp apex.
+    """
+
+    thickness_in_cut_mm: float
+    wedge_resistance_mm: float
+    stiffness_n_per_mm2: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class MicroDesign:
+    """One micro-bevel.
+
+    Attributes
+    ----------
+    dps : float
+        Of its steeper side.
+    height_mm : float
+    run : QuickRun
+    slimness : Slimness
+    metal_mm2 : float
+        Of the section, to be ground away to make it: mm3 per mm of edge.
+    renewals : int
+        How often the tolerated damage can be ground out at that angle before the
+        micro-bevel is twice as tall, and the edge bevel wants grinding (common practice).
+    """
+
+    dps: float
+    height_mm: float
+    run: QuickRun
+    slimness: Slimness
+    metal_mm2: float
+    renewals: int
+
+    @property
+    def margin(self) -> float:
+        """Times the work that it takes, of the load that asks most."""
+        return self.run.margin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class MicroBevelStudy:
+    """The map of micro-bevels on one knife, and what came of it.
+
+    Attributes
+    ----------
+    case : Case
+        With the knife's own micro-bevel left off.
+    left_off : str or None
+        Words for the micro-bevel that the knife had.
+    base, base_slimness
+        The knife without one.
+    angles_dps, heights_mm : tuple of float
+    designs : tuple of tuple of (MicroDesign or Infeasible)
+        By angle, then height.
+    asked_margin : float
+    depth_mm, friction : float
+        Of the cut by which slimness is told.
+    chosen : MicroDesign or None
+        The smallest that comes through with the asked margin, by thickness in the cut.
+    best : MicroDesign or None
+        The one that takes most.
+    checked : Run or None
+        The whole run of what the answer names.
+    caps : tuple of (float, float) or None
+        Of first yield under a load on the tip, at the angle that the answer names: the most
+        that a micro-bevel of any height gains, at the same land and at the same radius.
+    """
+
+    case: Case
+    left_off: str | None
+    base: QuickRun
+    base_slimness: Slimness
+    angles_dps: tuple[float, ...]
+    heights_mm: tuple[float, ...]
+    designs: tuple[tuple[MicroDesign | Infeasible, ...], ...]
+    asked_margin: float
+    depth_mm: float
+    friction: float
+    chosen: MicroDesign | None
+    best: MicroDesign | None
+    checked: Run | None
+    caps: tuple[float, float] | None
+
+    @property
+    def named(self) -> MicroDesign | None:
+        """The design that the answer is about."""
+        return self.chosen or self.best
+
+    @property
+    def feasible(self) -> tuple[MicroDesign, ...]:
+        """All designs that could be built."""
+        return tuple(d for row in self.designs for d in row if isinstance(d, MicroDesign))
+
+    def saturates_at_mm(self, dps: float) -> float | None:
+        """Give the height of the map from which more gains nothing; None where it still does."""
+        row = next(
+            row for angle, row in zip(self.angles_dps, self.designs, strict=True) if angle == dps
+        )
+        found = [design for design in row if isinstance(design, MicroDesign)]
+        if len(found) < 2:
+            return None
+        most = max(design.margin for design in found)
+        first = next(d for d in found if d.margin >= (1.0 - SATURATED) * most)
+        return None if first is found[-1] else first.height_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MicroBevelQuestion:
+    """What is asked of a map.
+
+    Attributes
+    ----------
+    angles_dps, heights_mm : tuple of float or None
+        The map's axes; None stands for `grid` angles from 1 to 16 degrees beyond the edge's
+        own, and `grid` heights from 0.02 to 0.3 mm, evenly in ratio.
+    grid : int
+        2 to 40.
+    asked_margin : float
+        How many times the work it has to take.
+    at_mm : float or None
+        Depth by which slimness is told; None stands for the deepest cut of the case.
+    """
+
+    angles_dps: tuple[float, ...] | None = None
+    heights_mm: tuple[float, ...] | None = None
+    grid: int = USUAL_GRID
+    asked_margin: float = 1.0
+    at_mm: float | None = None
+
+
+def micro_bevel_study(
+    case: Case,
+    question: MicroBevelQuestion | None = None,
+    progress: Progress | None = None,
+) -> MicroBevelStudy:
+    """Sweep angle and height of a micro-bevel on a knife, and say whether one is worth adding.
+
+    Parameters
+    ----------
+    case : Case
+        Its knife's own micro-bevel is left off.
+    question : MicroBevelQuestion or None
+    progress : callable or None
+
+    Returns
+    -------
+    MicroBevelStudy
+
+    Raises
+    ------
+    BadInput
+        The knife is traced, or an axis makes no sense.
+
+    Notes
+    -----
+    Judged without a mesh (`simedge.runs.quick`); what the answer names is run as a whole.
+    """
+    asked = question or MicroBevelQuestion()
+    asked_margin = asked.asked_margin
+    angles, heights, depth = check_micro_bevel(case, asked)
+    profile = ground_profile(case.profile)
+    plain = without_micro_bevel(profile)
+    base_case = with_profile(case, plain)
+    friction = friction_in_cut(case)
+    base = quick_run(base_case)
+
+    def made(dps: float, height_mm: float) -> Case:
+        return with_profile(base_case, with_micro_bevel(plain, dps, height_mm))
+
+    makers = [partial(made, dps, height) for dps in angles for height in heights]
+    judged = iter(judge_designs(makers, progress))
+
+    def design(dps: float, height_mm: float, run: QuickRun) -> MicroDesign:
+        shift, metal = _ground_away(base.outline, run.outline, height_mm)
+        return MicroDesign(
+            dps=dps,
+            height_mm=height_mm,
+            run=run,
+            slimness=slimness_of(run, depth, friction),
+            metal_mm2=metal,
+            renewals=floor(shift / mm_from_um(case.tolerated_damage_um)),
+        )
+
+    designs = tuple(
+        tuple(
+            found if isinstance(found, Infeasible) else design(dps, height, found)
+            for height in heights
+            for found in (next(judged),)
+        )
+        for dps in angles
+    )
+    feasible = [d for row in designs for d in row if isinstance(d, MicroDesign)]
+    best = max(feasible, key=lambda d: d.margin, default=None)
+    chosen = None
+    if base.margin < asked_margin:
+        reached = [
+            _smallest(row, asked_margin, partial(made, row_dps), partial(design, row_dps))
+            for row_dps, row in zip(angles, designs, strict=True)
+        ]
+        through = [d for d in reached if d is not None]
+        chosen = min(through, key=lambda d: d.slimness.thickness_in_cut_mm, default=None)
+    named = chosen or best
+    return MicroBevelStudy(
+        case=base_case,
+        left_off=_words_of(profile) if has_micro_bevel(profile) else None,
+        base=base,
+        base_slimness=slimness_of(base, depth, friction),
+        angles_dps=angles,
+        heights_mm=heights,
+        designs=designs,
+        asked_margin=asked_margin,
+        depth_mm=depth,
+        friction=friction,
+        chosen=chosen,
+        best=best,
+        checked=run_case(named.run.case) if named is not None else None,
+        caps=None if named is None else _caps(plain, named),
+    )
+
+
+def check_micro_bevel(
+    case: Case, asked: MicroBevelQuestion
+) -> tuple[tuple[float, ...], tuple[float, ...], float]:
+    """Check a question before anything is judged; give the map's axes and the depth in the cut."""
+    plain = without_micro_bevel(ground_profile(case.profile))
+    angles, heights = _axes(edge_dps(plain), asked.angles_dps, asked.heights_mm, asked.grid)
+    depth = deepest_in_cut_mm(case) if asked.at_mm is None else asked.at_mm
+    _check_depth(depth, build_outline(plain.apex, plain.faces, case.support.clamp_depth_mm))
+    return angles, heights, depth
+
+
+def slimness_of(run: QuickRun, depth_mm: float, friction: float) -> Slimness:
+    """Tell what an edge costs in use, and how stiff it is."""
+    outline = run.outline
+    push = Tractions(name="push", tip=(TipTraction(axial_n_per_mm=0.0, lateral_n_per_mm=-1.0),))
+    stiffness = None
+    if outline.tip.kind != "sharp":
+        stiffness = -1.0 / wedge_movement_mm(outline, push, elasticity_of(run.steel))[1]
+    return Slimness(
+        thickness_in_cut_mm=float(outline.thickness_mm(depth_mm)),
+        wedge_resistance_mm=wedge_resistance_mm(outline, depth_mm, friction),
+        stiffness_n_per_mm2=stiffness,
+    )
+
+
+def _axes(
+    edge: float,
+    angles_dps: Sequence[float] | None,
+    heights_mm: Sequence[float] | None,
+    grid: int,
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Choose the map's axes, and refuse what makes none."""
+    if not 2 <= grid <= MOST_GRID:
+        raise _refused(f"grid is {grid}, but must lie in [2, {MOST_GRID}]")
+    highest = min(edge + MOST_MORE_DEG, STEEPEST_DPS)
+    if angles_dps is None:
+        angles = tuple(float(a) for a in np.linspace(edge + LEAST_MORE_DEG, highest, grid))
+    else:
+        angles = tuple(sorted(set(angles_dps)))
+        for angle in angles:
+            if not edge < angle <= STEEPEST_DPS:
+                raise _refused(
+                    f"angle {angle:g} must lie beyond the edge's {edge:g} degrees per side and "
+                    f"up to {STEEPEST_DPS:g}; a micro-bevel is steeper than what lies behind it"
+                )
+    if heights_mm is None:
+        heights = tuple(float(f"{h:.4g}") for h in np.geomspace(LOWEST_MM, TALLEST_MM, grid))
+    else:
+        heights = tuple(sorted(set(heights_mm)))
+        for height in heights:
+            if not 0.0 < height <= 10.0:
+                raise _refused(f"height {height:g} mm must lie in (0, 10]")
+    if not angles or not heights:
+        raise _refused("the map needs at least one angle and one height")
+    return angles, heights
+
+
+def _refused(message: str) -> BadInput:
+    return BadInput(Problem("", message))
+
+
+def _check_depth(depth_mm: float, outline: Outline) -> None:
+    if not 0.0 < depth_mm < outline.depth_mm:
+        raise _refused(
+            f"at-mm is {depth_mm:g} mm, but must lie between the apex and where the blade is "
+            f"held, {outline.depth_mm:.4g} mm"
+        )
+
+
+def _ground_away(base: Outline, made: Outline, height_mm: float) -> tuple[float, float]:
+    """Give how far the apex goes back when a micro-bevel is ground, and the area that goes.
+
+    Both knives are the same steel behind the micro-bevel's shoulder.
+    """
+    shoulder = float(made.thickness_mm(height_mm))
+    tip = max(base.face_begins_mm("left"), base.face_begins_mm("right"))
+    if float(base.thickness_mm(tip)) >= shoulder:
+        return 0.0, 0.0
+    depth = float(
+        brentq(lambda x: float(base.thickness_mm(x)) - shoulder, tip, base.depth_mm, xtol=1e-12)
+    )
+    return depth - height_mm, _area_to(base, depth) - _area_to(made, height_mm)
+
+
+def _area_to(outline: Outline, depth_mm: float) -> float:
+    """Give the section's area down to a depth, by the trapezoid rule on a fine graded grid."""
+    x = depth_mm * (1.0 - np.cos(np.linspace(0.0, 0.5 * np.pi, 4001)))
+    return float(np.trapezoid(outline.thickness_mm(x), x))
+
+
+def _smallest(
+    row: Sequence[MicroDesign | Infeasible],
+    asked_margin: float,
+    made: partial[Case],
+    design: partial[MicroDesign],
+) -> MicroDesign | None:
+    """Find the lowest micro-bevel of one angle that takes the work, between the map's heights."""
+    found = [d for d in row if isinstance(d, MicroDesign)]
+    first = next((i for i, d in enumerate(found) if d.margin >= asked_margin), None)
+    if first is None:
+        return None
+    if first == 0:
+        return found[0]
+    low, high = found[first - 1].height_mm, found[first].height_mm
+
+    def short(height_mm: float) -> float:
+        return quick_run(made(height_mm)).margin - asked_margin
+
+    height = float(brentq(short, low, high, xtol=1e-3 * high))
+    height = float(f"{height * 1.002:.3g}")  # to the safe side, and no digits beyond the error
+    return design(height, quick_run(made(height)))
+
+
+def _words_of(profile: Profile) -> str:
+    micro = profile.bevels[0]
+    height = profile.faces.left_mm[1][0]
+    return f"{max(profile.faces.sides_deg[0]):.3g} per side, {height:.3g} mm high ({micro.name})"
+
+
+def _caps(profile: Profile, named: MicroDesign) -> tuple[float, float] | None:
+    """Give the most that the angle gains in first yield under a load on an even tip."""
+    left, right = profile.faces.sides_deg[0]
+    if left != right:
+        return None
+    pair = radians(named.dps), radians(edge_dps(profile))
+    return float(plane_strain_gain_cap(*pair)), gain_cap_same_radius(*pair)
