@@ -50,13 +50,16 @@ def test_without_its_own_knife_and_with_a_load_of_choice(folder: Path, capsys: C
     assert "Cross-sections under &quot;tip&quot;" in drawing
 
 
-def test_knives_that_cannot_be_held_are_all_told(told: Told, edit: Callable[..., int]) -> None:
+def test_knives_that_cannot_be_held_are_all_told(
+    told: Told, folder: Path, edit: Callable[..., int]
+) -> None:
     edit("case.toml", "clamp_depth_mm = 12.0", "clamp_depth_mm = 20.0")
     lines = told("compare", "case.toml", "carving-knife", "axe", "worn-kitchen-knife")
     assert len(lines) == 2
     assert "carving knife: support.clamp_depth_mm is 20 mm" in lines[0]
     assert "worn kitchen knife: support.clamp_depth_mm is 20 mm" in lines[1]
     assert all(line.endswith("or leave this knife out") for line in lines)
+    assert not (folder / "simedge-out").exists()
 
 
 @pytest.mark.parametrize(
@@ -72,9 +75,10 @@ def test_knives_that_cannot_be_held_are_all_told(told: Told, edit: Callable[...,
         (("axe", "--out", "case.toml"), "is a file, but a folder is needed"),
     ],
 )
-def test_bad_questions(told: Told, arguments: tuple[str, ...], words: str) -> None:
+def test_bad_questions(told: Told, folder: Path, arguments: tuple[str, ...], words: str) -> None:
     (line,) = told("compare", "case.toml", *arguments)
     assert words in line
+    assert not (folder / "simedge-out").exists()
 
 
 def test_a_foreign_file_is_left_alone(told: Told, folder: Path) -> None:
