@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from simedge.cli.progress import shown_progress
-from simedge.cli.run import OUT_FOLDER, named_folder
+from simedge.cli.run import named_folder
+from simedge.cli.study_answer import study_folder, tell_study
 from simedge.errors import BadInput, Problem
 
 if TYPE_CHECKING:
@@ -39,11 +40,10 @@ def compare(
     (CSV), or the name of a profile that comes along; 2 to 20 knives in all.
     """
     from simedge.inputs.files import read_case_file, read_profile
-    from simedge.output.answer_folder import prepare_folder
-    from simedge.output.compare_files import COMPARE_FILES, compare_text, write_compare
+    from simedge.output.compare_files import STEM, compare_text, write_compare
     from simedge.output.compare_table import print_compare
-    from simedge.output.terminal import console
-    from simedge.studies.compare import compare_knives, plan_knives
+    from simedge.studies.compare import compare_knives
+    from simedge.studies.knife_plan import plan_knives
 
     read = read_case_file(case)
     chosen: list[CrossSection] = []
@@ -57,21 +57,17 @@ def compare(
         raise BadInput(*problems)
     number = None if load is None else load_number(read.case, load)
     plan_knives(read.case, chosen, with_own=not without_own)  # refused before a folder is made
-    target = OUT_FOLDER / "compare" if folder is None else folder
-    prepare_folder(target, make_parents=folder is None, files=COMPARE_FILES)
+    target = study_folder(folder, STEM)
     with shown_progress("knives") as progress:
         study = compare_knives(read.case, chosen, with_own=not without_own, progress=progress)
     files = write_compare(study, target, number)
-    if as_json:
-        click.echo(compare_text(study), nl=False)
-        return
-    out = console()
-    print_compare(study, out)
-    for echo in read.echoes:
-        out.print(echo)
-    out.print()
-    out.print(f"picture: {files[0]}")
-    out.print(f"also in {target}: {', '.join(path.name for path in files[1:])}")
+    tell_study(
+        files,
+        as_json=as_json,
+        text=lambda: compare_text(study),
+        show=lambda out: print_compare(study, out),
+        echoes=read.echoes,
+    )
 
 
 def load_number(case: Case, name: str) -> int:

@@ -7,7 +7,8 @@ from pathlib import Path
 import click
 
 from simedge.cli.numbers import numbers_option
-from simedge.cli.run import OUT_FOLDER, named_folder
+from simedge.cli.run import named_folder
+from simedge.cli.study_answer import study_folder, tell_study
 
 
 @click.command("micro-bevel")
@@ -38,14 +39,11 @@ def micro_bevel(
     from simedge.cli.numbers import check_margin
     from simedge.cli.progress import shown_progress
     from simedge.inputs.files import read_case_file
-    from simedge.output.answer_folder import prepare_folder
     from simedge.output.micro_bevel_files import (
-        MICRO_BEVEL_FILES,
         micro_bevel_text,
         print_micro_bevel,
         write_micro_bevel,
     )
-    from simedge.output.terminal import console
     from simedge.studies.micro_bevel import (
         MicroBevelQuestion,
         check_micro_bevel,
@@ -58,18 +56,14 @@ def micro_bevel(
         angles_dps=angles, heights_mm=heights, grid=grid, asked_margin=margin, at_mm=at_mm
     )
     check_micro_bevel(read.case, asked)  # no folder is made for a question that is refused
-    target = OUT_FOLDER / "micro-bevel" if folder is None else folder
-    prepare_folder(target, make_parents=folder is None, files=MICRO_BEVEL_FILES)
+    target = study_folder(folder, "micro-bevel")
     with shown_progress("micro-bevels") as progress:
         study = micro_bevel_study(read.case, asked, progress)
     files = write_micro_bevel(study, target)
-    if as_json:
-        click.echo(micro_bevel_text(study), nl=False)
-        return
-    out = console()
-    print_micro_bevel(study, out)
-    for echo in read.echoes:
-        out.print(echo)
-    out.print()
-    out.print(f"picture: {files[0]}")
-    out.print(f"also in {target}: {', '.join(path.name for path in files[1:])}")
+    tell_study(
+        files,
+        as_json=as_json,
+        text=lambda: micro_bevel_text(study),
+        show=lambda out: print_micro_bevel(study, out),
+        echoes=read.echoes,
+    )

@@ -7,7 +7,8 @@ from typing import Literal
 
 import click
 
-from simedge.cli.run import OUT_FOLDER, named_folder
+from simedge.cli.run import named_folder
+from simedge.cli.study_answer import study_folder, tell_study
 
 MEASURES = ("verdict", "first yield", "yield depth")
 
@@ -39,14 +40,11 @@ def slimmest(
     from simedge.cli.numbers import check_margin
     from simedge.cli.progress import shown_progress
     from simedge.inputs.files import read_case_file
-    from simedge.output.answer_folder import prepare_folder
     from simedge.output.slimmest_files import (
-        SLIMMEST_FILES,
         print_slimmest,
         slimmest_text,
         write_slimmest,
     )
-    from simedge.output.terminal import console
     from simedge.studies.slimmest import SlimmestQuestion, check_slimmest, slimmest_study
 
     read = read_case_file(case)
@@ -59,18 +57,14 @@ def slimmest(
         at_mm=at_mm,
     )
     check_slimmest(read.case, asked)  # no folder is made for a question that is refused
-    target = OUT_FOLDER / "slimmest" if folder is None else folder
-    prepare_folder(target, make_parents=folder is None, files=SLIMMEST_FILES)
+    target = study_folder(folder, "slimmest")
     with shown_progress("slimmer and slimmer") as progress:
         study = slimmest_study(read.case, asked, progress)
     files = write_slimmest(study, target)
-    if as_json:
-        click.echo(slimmest_text(study), nl=False)
-        return
-    out = console()
-    print_slimmest(study, out)
-    for echo in read.echoes:
-        out.print(echo)
-    out.print()
-    out.print(f"picture: {files[0]}")
-    out.print(f"also in {target}: {', '.join(path.name for path in files[1:])}")
+    tell_study(
+        files,
+        as_json=as_json,
+        text=lambda: slimmest_text(study),
+        show=lambda out: print_slimmest(study, out),
+        echoes=read.echoes,
+    )

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from simedge.cli.run import OUT_FOLDER, named_folder
+from simedge.cli.run import named_folder
+from simedge.cli.study_answer import study_folder, tell_study
 from simedge.errors import BadInput, Problem
 
 if TYPE_CHECKING:
@@ -55,10 +56,8 @@ def stiffness(
     --held-at-mm 10.
     """
     from simedge.inputs.files import read_profile
-    from simedge.output.answer_folder import prepare_folder
-    from simedge.output.stiffness_files import STIFFNESS_FILES, stiffness_text, write_stiffness
+    from simedge.output.stiffness_files import stiffness_text, write_stiffness
     from simedge.output.stiffness_table import print_stiffness
-    from simedge.output.terminal import console
     from simedge.studies.push_plan import plan_pushes
     from simedge.studies.stiffness import stiffness_of
 
@@ -76,18 +75,15 @@ def stiffness(
         plan_pushes(read, held_at_mm, at_mm)  # no folder is made for a question that is refused
     except BadInput as error:
         raise BadInput(*(_under_its_option(problem) for problem in error.problems)) from error
-    target = OUT_FOLDER / "stiffness" if folder is None else folder
-    prepare_folder(target, make_parents=folder is None, files=STIFFNESS_FILES)
+    target = study_folder(folder, "stiffness")
     study = stiffness_of(read, held_at_mm=held_at_mm, at_mm=at_mm, elasticity=elasticity)
     files = write_stiffness(study, target)
-    if as_json:
-        click.echo(stiffness_text(study), nl=False)
-        return
-    out = console()
-    print_stiffness(study, steel_words, out)
-    out.print()
-    out.print(f"picture: {files[0]}")
-    out.print(f"also in {target}: {', '.join(path.name for path in files[1:])}")
+    tell_study(
+        files,
+        as_json=as_json,
+        text=lambda: stiffness_text(study),
+        show=lambda out: print_stiffness(study, steel_words, out),
+    )
 
 
 def _under_its_option(problem: Problem) -> Problem:

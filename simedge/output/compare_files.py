@@ -9,7 +9,7 @@ from pydantic import TypeAdapter
 
 from simedge.inputs.cross_section import CrossSection
 from simedge.output.result_json import CAUTION, case_json
-from simedge.output.study_files import Cell, csv_text, study_file_names, study_text, write_study
+from simedge.output.study_files import Cell, csv_text, study_text, write_study
 from simedge.output.verdict_json import finite, verdict_json
 from simedge.studies.compare import ComparedKnife, Comparison
 from simedge.studies.compare_sentence import compare_sentences
@@ -17,7 +17,6 @@ from simedge.studies.compare_warnings import assumptions, every_warning
 from simedge.studies.margin_band import MarginBand, alike, places
 
 STEM = "compare"
-COMPARE_FILES = study_file_names(STEM)
 _PROFILE: TypeAdapter[Any] = TypeAdapter(CrossSection)
 
 

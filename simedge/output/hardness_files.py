@@ -9,7 +9,7 @@ from rich.console import Console
 from rich.text import Text
 
 from simedge.output.result_json import CAUTION, case_json
-from simedge.output.study_files import Cell, csv_text, study_file_names, study_text, write_study
+from simedge.output.study_files import Cell, csv_text, study_text, write_study
 from simedge.output.terminal import plain_table
 from simedge.output.verdict_json import load_factors_by_kind
 from simedge.output.verdict_rows import shown_span
@@ -18,7 +18,6 @@ from simedge.studies.hardness_sentence import hardness_sentences
 from simedge.studies.over_hardness import HardnessStudy
 
 STEM = "hardness"
-HARDNESS_FILES = study_file_names(STEM)
 #: Hardnesses in the terminal's table, of those in the files.
 SHOWN_EVERY_HRC = 1.0
 

@@ -9,7 +9,7 @@ from rich.console import Console
 from rich.text import Text
 
 from simedge.output.result_json import CAUTION, case_json
-from simedge.output.study_files import Cell, csv_text, study_file_names, study_text, write_study
+from simedge.output.study_files import Cell, csv_text, study_text, write_study
 from simedge.output.terminal import plain_table
 from simedge.output.verdict_json import finite, load_factors_by_kind
 from simedge.runs.quick import QuickRun
@@ -19,7 +19,6 @@ from simedge.studies.micro_bevel import MicroBevelStudy, MicroDesign, Slimness
 from simedge.studies.micro_bevel_sentence import micro_bevel_remarks, micro_bevel_sentence
 
 STEM = "micro-bevel"
-MICRO_BEVEL_FILES = study_file_names(STEM)
 
 
 def _slimness(slimness: Slimness) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from rich.console import Console
 from rich.text import Text
 
 from simedge.output.result_json import CAUTION, case_json
-from simedge.output.study_files import Cell, csv_text, study_file_names, study_text, write_study
+from simedge.output.study_files import Cell, csv_text, study_text, write_study
 from simedge.output.terminal import plain_table
 from simedge.output.verdict_json import finite
 from simedge.runs.shown_words import shown_length
@@ -23,7 +23,6 @@ from simedge.studies.slimmest_sentence import (
 )
 
 STEM = "slimmest"
-SLIMMEST_FILES = study_file_names(STEM)
 
 
 def _way(way: SlimmestWay) -> dict[str, Any]:

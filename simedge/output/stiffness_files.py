@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from simedge.inputs.cross_section import CrossSection
-from simedge.output.study_files import csv_text, study_file_names, study_text, write_study
+from simedge.output.study_files import csv_text, study_text, write_study
 from simedge.studies.stiffness import (
     CLOSED_FORM_SOURCE,
     VALID_FOR,
@@ -20,7 +20,6 @@ from simedge.studies.stiffness import (
 from simedge.studies.stiffness_sentence import stiffness_sentences
 
 STEM = "stiffness"
-STIFFNESS_FILES = study_file_names(STEM)
 _PROFILE: TypeAdapter[Any] = TypeAdapter(CrossSection)
 CAUTION = (
     "Elastic, plane strain, small movements, pushed alike all along the edge: a push on a short "

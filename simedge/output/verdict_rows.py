@@ -74,7 +74,8 @@ def _place(kind: Kind, factor: KindFactor) -> str:
     where = shown_length(factor.x_mm)
     if kind == "roll":
         return f"{where}, crushed" if factor.side == "neither" else f"{where}, to the {factor.side}"
-    return f"{where}, {FACES.get(factor.side or '', '')}"
+    rubbed = ", if nothing rubs" if factor.frictionless else ""
+    return f"{where}, {FACES.get(factor.side or '', '')}{rubbed}"
 
 
 def _damage(verdict: Verdict) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from simedge.studies.compare import Comparison
+from simedge.studies.compare import ComparedKnife, Comparison
 
 #: Notes on single knives that are printed.
 MOST_TOLD = 4
@@ -25,37 +25,33 @@ def assumptions(study: Comparison) -> str:
 
 def every_warning(study: Comparison) -> list[str]:
     """Give all there is to mind: of the comparison, of all runs alike, then of single knives."""
-    runs = [knife.run.warnings for knife in study.knives]
-    common = [text for text in runs[0] if all(text in other for other in runs)]
-    own = [
-        f"{knife.name}: {text}"
-        for knife in study.knives
-        for text in knife.run.warnings
-        if text not in common
-    ]
-    return [*study.remarks, *common, *own]
+    common, own = _common_and_own(study)
+    return [*study.remarks, *common, *(f"{knife.name}: {text}" for knife, text in own)]
 
 
 def told_warnings(study: Comparison) -> list[str]:
-    """Give what a terminal has room for: the rest is about work that sets no margin."""
-    told = []
-    for knife in study.knives:
-        hardest = "" if knife.governing is None else f"{knife.governing[0].name}: "
-        others = [f"{answer.name}: " for answer in knife.run.loads if answer.name != hardest[:-2]]
-        told += [
-            f"{knife.name}: {text}"
-            for text in knife.run.warnings
-            if not any(text.startswith(other) for other in others)
-        ]
-    every = every_warning(study)
-    singly = [text for text in every if text in told]
-    shared = [
-        text
-        for text in every
-        if not any(text == f"{k.name}: {own}" for k in study.knives for own in k.run.warnings)
-    ]
-    kept = [*shared, *singly[:MOST_TOLD]]
-    left = len(every) - len(kept)
+    """Give what a terminal has room for, first of the work that sets the margins."""
+    common, own = _common_and_own(study)
+    telling = [f"{knife.name}: {text}" for knife, text in own if _sets_margin(knife, text)]
+    kept = [*study.remarks, *common, *telling[:MOST_TOLD]]
+    left = len(study.remarks) + len(common) + len(own) - len(kept)
     if left:
-        kept.append(f"{left} more notes on single knives and loads stand in compare.json")
+        notes = "note" if left == 1 else "notes"
+        stand = "stands" if left == 1 else "stand"
+        kept.append(f"{left} more {notes} on single knives and loads {stand} in compare.json")
     return kept
+
+
+def _common_and_own(study: Comparison) -> tuple[list[str], list[tuple[ComparedKnife, str]]]:
+    """Give what all runs warn of, and what single ones do."""
+    runs = [knife.run.warnings for knife in study.knives]
+    common = [text for text in runs[0] if all(text in other for other in runs)]
+    own = [(k, text) for k in study.knives for text in k.run.warnings if text not in common]
+    return common, own
+
+
+def _sets_margin(knife: ComparedKnife, warning: str) -> bool:
+    """Tell whether a warning is about the whole knife, or the load that is hardest on it."""
+    hardest = None if knife.governing is None else knife.governing[0]
+    others = [answer for answer in knife.run.loads if answer is not hardest]
+    return not any(warning.startswith(f"{answer.name}: ") for answer in others)

@@ -131,7 +131,7 @@ class SlimmestStudy:
     depth_mm : float
         At which slimness is told.
     micro_left_off : bool
-    own : QuickRun
+    own : Run
         The knife as it is, without its micro-bevel.
     ways : tuple of SlimmestWay
     pair : SlimmestPair or None
@@ -144,7 +144,7 @@ class SlimmestStudy:
     question: SlimmestQuestion
     depth_mm: float
     micro_left_off: bool
-    own: QuickRun
+    own: Run
     ways: tuple[SlimmestWay, ...]
     pair: SlimmestPair | None
     occasional: tuple[str, ...]
@@ -226,7 +226,7 @@ def slimmest_study(
         question=asked,
         depth_mm=depth,
         micro_left_off=has_micro_bevel(ground_profile(case.profile)),
-        own=quick_run(base),
+        own=run_case(base),
         ways=tuple(found),
         pair=pair,
         occasional=tuple(

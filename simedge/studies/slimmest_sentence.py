@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import ceil, floor, log10
 
+from simedge.runs.run import Run
 from simedge.runs.shown_words import shown_factor, shown_length
 from simedge.runs.verdict_sentence import NOUNS
 from simedge.runs.warn import LARGEST_TURN_DEG
@@ -16,6 +17,8 @@ NAMES = {
 }
 #: A measure that moves the margin by less than this share over its range does not move it.
 UNMOVED = 0.02
+#: An edge that turns by so many times what the knife's own does has become limp.
+LIMPER = 1.5
 ASKED_FIRST = (
     "what moves such an answer most: whether the work is crooked or straight (4 to 12 times), the "
     "hardest thing that is met, angle and thickness behind the edge, the steel's particles, the "
@@ -137,11 +140,8 @@ def slimmest_remarks(study: SlimmestStudy) -> tuple[str, ...]:
             told.append(
                 f"the {way.way.key} does not move the margin: what gives lies in front of it"
             )
-        turn = max(
-            (a.edge_turn_deg or 0.0 for a in way.run.loads) if way.run is not None else (),
-            default=0.0,
-        )
-        if turn > LARGEST_TURN_DEG:
+        turn = _turn_deg(way.run) if way.run is not None else 0.0
+        if turn > max(LARGEST_TURN_DEG, LIMPER * _turn_deg(study.own)):
             told.append(
                 f"{way.way.key}: so slim a blade bends until its edge turns by {turn:.0f} degrees; "
                 f"beyond about {LARGEST_TURN_DEG:g} degrees its numbers are rough, and it is too "
@@ -149,6 +149,11 @@ def slimmest_remarks(study: SlimmestStudy) -> tuple[str, ...]:
             )
     told.append(ASKED_FIRST)
     return tuple(told)
+
+
+def _turn_deg(run: Run) -> float:
+    """Give how far the edge turns at most under any load."""
+    return max((answer.edge_turn_deg or 0.0 for answer in run.loads), default=0.0)
 
 
 def neighbour_words(neighbour: Neighbour | None) -> str:
