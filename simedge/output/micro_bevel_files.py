@@ -12,8 +12,8 @@ from simedge.output.result_json import CAUTION, case_json
 from simedge.output.study_files import Cell, csv_text, study_text, write_study
 from simedge.output.terminal import plain_table
 from simedge.output.verdict_json import finite, load_factors_by_kind
-from simedge.runs.quick import QuickRun
-from simedge.runs.shown_words import shown_factor, shown_length
+from simedge.runs.quick import QuickLoad, QuickRun
+from simedge.runs.shown_words import LARGEST_FACTOR, shown_factor, shown_length
 from simedge.runs.verdict_sentence import VERBS
 from simedge.studies.micro_bevel import MicroBevelStudy, MicroDesign, Slimness
 from simedge.studies.micro_bevel_sentence import micro_bevel_remarks, micro_bevel_sentence
@@ -149,12 +149,17 @@ def _print_loads(study: MicroBevelStudy, named: MicroDesign, out: Console) -> No
         table.add_row(
             before.name,
             shown_factor(before.margin),
-            VERBS[before.governing_kind],
+            _kind(before),
             shown_factor(after.margin),
-            VERBS[after.governing_kind],
+            _kind(after),
             whole,
         )
     out.print(table)
+
+
+def _kind(load: QuickLoad) -> str:
+    """Say what gives first, where anything does."""
+    return VERBS[load.governing_kind] if load.margin <= LARGEST_FACTOR else ""
 
 
 def _print_heights(study: MicroBevelStudy, named: MicroDesign, out: Console) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from math import ceil, floor, log10
 
-from simedge.runs.shown_words import shown_factor
+from simedge.runs.shown_words import LARGEST_FACTOR, shown_factor
 
 #: Thin, and no place for a line break: stands between a number and its unit.
 THIN_SPACE = "\u202f"
@@ -13,8 +13,6 @@ THIN_SPACE = "\u202f"
 MOST_FIGURES = 4
 #: Lengths below it, mm, are written in micrometres.
 LEAST_IN_MM = 0.0995
-#: A load factor beyond it says "never" well enough.
-LARGEST_FACTOR = 1000.0
 
 
 def shown_with_error(value: float, error: float) -> str:

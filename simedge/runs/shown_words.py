@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+#: A load factor beyond it says "never" well enough.
+LARGEST_FACTOR = 1000.0
+
 
 def shown_length(length_mm: float) -> str:
     """Write a length as a person would say it: micrometres below a tenth of a millimetre.
@@ -22,7 +25,7 @@ def shown_factor(factor: float) -> str:
     >>> shown_factor(5321.0)
     'more than 1000'
     """
-    if factor > 1000.0:
+    if factor > LARGEST_FACTOR:
         return "more than 1000"
     if factor >= 99.5:
         return f"{10 * round(factor / 10):d}"

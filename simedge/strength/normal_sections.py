@@ -37,7 +37,8 @@ class NormalSections:
     shear_n_per_mm : ndarray
         Along the section, towards the left face.
     axial_n_per_mm, axial_of_faces_n_per_mm : ndarray
-        Square to it, into the blade: of all that acts, and of what acts on the faces.
+        Square to it, into the blade: of all that acts, and of what acts on the faces or pulls
+        on the tip.
     spread : ndarray
         Share of the forces that the section carries, 1 where the contact is not short.
     """
@@ -125,6 +126,7 @@ def normal_sections(outline: Outline, load: Tractions, trusted_depth_mm: float) 
     of_faces = force_x * across_y - force_y * across_x
     for tip in load.tip:
         axial, lateral, about_origin = tip_resultant(tip, outline)
+        of_faces = of_faces + min(axial, 0.0) * across_y  # a pull crushes no tip
         force_x, force_y = force_x + axial, force_y + lateral
         moment = moment + about_origin
     moment = moment - centre_x * force_y + centre_y * force_x

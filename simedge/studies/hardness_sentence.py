@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import isinf
 
-from simedge.runs.shown_words import shown_factor
+from simedge.runs.shown_words import LARGEST_FACTOR, shown_factor
 from simedge.runs.verdict_sentence import VERBS
 from simedge.strength.load_factors import Kind, LoadFactors
 from simedge.studies.over_hardness import HardnessStudy
@@ -35,7 +35,7 @@ def _sentence(study: HardnessStudy, number: int) -> str:
     if isinf(max(values)):
         return "nothing fails here at any hardness."
     parts = [_through(through, [hrc for hrc, _ in found]), _firsts(found)]
-    if max(values) <= (1.0 + ALIKE) * min(values):
+    if max(values) <= (1.0 + ALIKE) * min(values) or own > LARGEST_FACTOR:
         parts.append(f"hardness hardly matters: {shown_factor(own)} times this load throughout")
     elif values[best] <= (1.0 + ALIKE) * own:
         parts.append(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from simedge.runs.quick import QuickRun
-from simedge.runs.shown_words import shown_factor, shown_length
+from simedge.runs.shown_words import LARGEST_FACTOR, shown_factor, shown_length
 from simedge.runs.verdict_sentence import NOUNS
 from simedge.studies.micro_bevel import LEAST_GAIN, MicroBevelStudy, MicroDesign
 
@@ -37,6 +37,8 @@ def micro_bevel_sentence(study: MicroBevelStudy) -> str:
     most = f"the best of the map, {design_words(best)}, takes {shown_factor(best.margin)} times"
     if base >= asked:
         worth = f"; {most}" if gains >= LEAST_GAIN else "; none of the map gains 5 %"
+        if base > LARGEST_FACTOR:
+            return f"Not needed: {plain}."
         return f"Not needed: {plain}, first to give would be {first_to_give(study.base)}{worth}."
     if study.chosen is not None:
         return f"Worth adding: {_chosen(study, study.chosen)}; {plain}."

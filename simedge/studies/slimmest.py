@@ -34,6 +34,8 @@ CLOSE = 2e-4
 #: Verdicts by statics have no mesh error; this much is left of their other approximations
 #: between a whole run and the quick one that the search goes by.
 LEAST_ERROR = 1e-3
+#: A band narrower than this share of the value is none.
+NO_BAND = 0.005
 #: Micro-bevels that are tried on each slimmer edge: degrees beyond it, and heights, mm.
 MICRO_MORE_DEG, MICRO_HEIGHTS_MM = (2.0, 4.0, 6.0, 9.0, 12.0), (0.02, 0.3)
 #: Edges that are tried in front of a micro-bevel, as shares of the slimmest plain one.
@@ -353,6 +355,8 @@ def _band(
     strong = min(min(f.high for f in load.factors.judged.values()) for load in run.loads)
     shares = (strong / asked.asked_margin, weak / asked.asked_margin)
     low, high = (value - log(share) / slope for share in shares)
+    if high - low <= NO_BAND * value:  # the case gives the strength outright
+        return None
     return max(low, way.low), min(high, way.high)
 
 
