@@ -12,6 +12,7 @@ import click
 
 from simedge import __version__
 from simedge.cli.another_steel import another_steel
+from simedge.cli.compare import compare
 from simedge.cli.hardness import hardness
 from simedge.cli.media import media
 from simedge.cli.micro_bevel import micro_bevel
@@ -49,6 +50,7 @@ for command in (
     hardness,
     steady_hand,
     another_steel,
+    compare,
     steels,
     media,
     verify,

@@ -74,19 +74,24 @@ def _peak_words(answer: LoadAnswer) -> str:
     return stress_with_error(value, error)
 
 
+def peak_sentence(answer: LoadAnswer) -> str:
+    """Say how high the section's stress is, and where; nothing where it has no highest place."""
+    if answer.section_peak_von_mises_mpa is None:
+        return ""
+    assert answer.section_peak_x_mm is not None
+    assert answer.section_peak_y_mm is not None
+    off_middle = abs(answer.section_peak_y_mm) >= IN_THE_MIDDLE * answer.section_peak_x_mm
+    mirrored = ", and the same on the other side" if answer.even and off_middle else ""
+    return (
+        f"Highest von Mises stress in the section: {with_thin_spaces(_peak_words(answer))}, "
+        f"{_place_words(answer.section_peak_x_mm, answer.section_peak_y_mm)}{mirrored}."
+    )
+
+
 def _load_words(answer: LoadAnswer) -> str:
     words = [f"{plain_text(answer.name)}. {answer.sentence}"]
     words.append(f"The work: {'; '.join(filter(None, work_words(answer.parts)))}.")
-    if answer.section_peak_von_mises_mpa is not None:
-        assert answer.section_peak_x_mm is not None
-        assert answer.section_peak_y_mm is not None
-        off_middle = abs(answer.section_peak_y_mm) >= IN_THE_MIDDLE * answer.section_peak_x_mm
-        mirrored = ", and the same on the other side" if answer.even and off_middle else ""
-        words.append(
-            f"Highest von Mises stress in the section: "
-            f"{with_thin_spaces(_peak_words(answer))}, "
-            f"{_place_words(answer.section_peak_x_mm, answer.section_peak_y_mm)}{mirrored}."
-        )
+    words += filter(None, [peak_sentence(answer)])
     if answer.patch_peak_von_mises_mpa is not None:
         words.append(f"Where the load itself sits: {stress_text(answer.patch_peak_von_mises_mpa)}.")
     if answer.yield_depth_mm > 0.0:

@@ -67,7 +67,7 @@ def mark_frame(frame: Frame, inner: Frame, letter: str) -> None:
         width = height = 2.0 * radius
     else:
         # cut at the border of this frame, where there is nothing to see beyond
-        right, top = left + width, bottom + height
+        right, top = min(left + width, frame.width_in + 0.02), bottom + height
         left, bottom = max(left, -0.02), max(bottom, -0.02)
         width, height = right - left, min(top, frame.height_in + 0.02) - bottom
         frame.axes.add_patch(

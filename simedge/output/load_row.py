@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -11,53 +11,22 @@ from matplotlib.patches import Polygon, Rectangle
 
 from simedge.output.drawing_frame import Frame, length_text
 from simedge.output.frame_marks import label_parts, mark_frame, mark_peak, write_caption
+from simedge.output.frame_plans import GAP_IN, FramePlan
 from simedge.output.label_places import Box, Room
-from simedge.output.load_arrows import LONGEST_IN, TIP_ARROW_IN, draw_work
+from simedge.output.load_arrows import draw_work
 from simedge.output.palette import SMALL_PT, Theme, type_face
 from simedge.output.stress_bands import draw_stress_bands, draw_yield
 from simedge.output.stress_scale import StressScale
-from simedge.output.window_choice import Depths
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
 from simedge.section.outline import SIDES, Outline
 from simedge.strength.zones import trusted_depth_mm
 
 LayAxes = Callable[[float, float, float, float], Axes]
-#: Sizes, inches: the row, the gap between its frames, the drawing of the whole section.
-ROW_IN, GAP_IN = 6.9, 0.28
+#: The drawing of the whole section, inches.
 SECTION_IN = (2.3, 0.62)
-#: Share of the row that the bevels' frame takes beside a close-up.
-BEVELS_SHARE = 0.53
-LEAST_HEIGHT_IN, MOST_HEIGHT_IN = 1.5, 2.5
-#: Left free in a frame in front of the apex, and above and below the steel.
-IN_FRONT_IN, AROUND_IN = 0.24, 0.2
-#: For the words about pressure beyond its arrows, in the frame of the bevels.
-LABEL_IN = 0.3
-#: For the letter of the close-up, above a face flatter than this.
-LETTER_IN, FLAT_RAD = 0.2, 0.05
 #: Thickness of the jaws that hold the blade.
 JAW_IN = 0.09
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FramePlan:
-    """Where a frame puts the section.
-
-    Attributes
-    ----------
-    width_in, height_in : float
-    in_front_in, above_in, below_in : float
-        Left free for the work.
-    depth_mm : float
-        What it must show.
-    """
-
-    width_in: float
-    height_in: float
-    in_front_in: float
-    above_in: float
-    below_in: float
-    depth_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,55 +51,9 @@ class Shared:
     theme: Theme
 
 
-def plan_frames(answer: LoadAnswer, depths: Depths, outline: Outline) -> tuple[FramePlan, ...]:
-    """Plan the frames of a row: that of the bevels, and the close-up where there is one.
-
-    Parameters
-    ----------
-    answer : LoadAnswer
-    depths : Depths
-    outline : Outline
-
-    Returns
-    -------
-    tuple of FramePlan
-        All of one height: as high as the section in them needs, within limits.
-    """
-    pressed = {part.at for part in answer.parts if part.pressure_mpa is not None}
-    tipped = any(part.pressure_mpa is None for part in answer.parts)
-    in_front = IN_FRONT_IN + (TIP_ARROW_IN if tipped else 0.0)
-    above = AROUND_IN + (LONGEST_IN if "left face" in pressed else 0.0)
-    below = AROUND_IN + (LONGEST_IN if "right face" in pressed else 0.0)
-    # where one face is pressed, words about the tip stand beyond the other
-    beside = bool(pressed) and tipped
-    labels = [LABEL_IN * (beside or side in pressed) for side in ("left face", "right face")]
-    for number, side in enumerate(SIDES):
-        # a face that does not fall away leaves no corner for the close-up's letter
-        first = outline.face(side)[0]
-        flat = float(first.angle_rad(first.begin_mm[0])) < FLAT_RAD
-        if beside and flat and f"{side} face" not in pressed:
-            labels[number] += LETTER_IN
-    wanted = [(ROW_IN, depths.bevels_mm)]
-    if depths.close_up_mm is not None:
-        bevels = BEVELS_SHARE * (ROW_IN - GAP_IN)
-        wanted = [(bevels, depths.bevels_mm), (ROW_IN - GAP_IN - bevels, depths.close_up_mm)]
-    needed = [
-        above + below + float(outline.thickness_mm(depth)) * (width - in_front) / depth
-        for width, depth in wanted
-    ]
-    needed[0] += sum(labels)
-    height = min(max(LEAST_HEIGHT_IN, *needed), MOST_HEIGHT_IN)
-    return tuple(
-        FramePlan(
-            width_in=width,
-            height_in=height,
-            in_front_in=in_front,
-            above_in=above + labels[0] * (number == 0),
-            below_in=below + labels[1] * (number == 0),
-            depth_mm=depth,
-        )
-        for number, (width, depth) in enumerate(wanted)
-    )
+def full_pressure_mpa(answers: Sequence[LoadAnswer]) -> float:
+    """Give the pressure of the longest arrow: the largest of all that is drawn."""
+    return max([*(p.pressure_mpa or 0.0 for answer in answers for p in answer.parts), 1e-30])
 
 
 def draw_row(lay: LayAxes, answer: LoadAnswer, frames: tuple[FramePlan, ...], to: Shared) -> None:
@@ -151,6 +74,7 @@ def draw_row(lay: LayAxes, answer: LoadAnswer, frames: tuple[FramePlan, ...], to
         frame = _zoom(lay(left, 0.0, plan.width_in, plan.height_in), plan, to)
         frame.draw_border()
         _fill(frame, answer, to)
+        _draw_spine(frame, to.whole)
         parts = draw_work(frame, to.run.outline, answer.parts, to.full_mpa)
         frame.draw_ruler()
         write_caption(frame, letter)
@@ -220,7 +144,9 @@ def _zoom(axes: Axes, plan: FramePlan, to: Shared) -> Frame:
     top = float(outline.face_y_mm("left", depth))
     bottom = float(outline.face_y_mm("right", depth))
     free = plan.height_in - plan.above_in - plan.below_in
-    inches_per_mm = min((plan.width_in - plan.in_front_in) / depth, free / (top - bottom))
+    inches_per_mm = plan.inches_per_mm or min(
+        (plan.width_in - plan.in_front_in) / depth, free / (top - bottom)
+    )
     middle = plan.below_in + 0.5 * free
     return Frame(
         axes=axes,
@@ -239,6 +165,16 @@ def _fill(frame: Frame, answer: LoadAnswer, to: Shared) -> None:
     draw_stress_bands(frame, answer.stress, to.scale, clip)
     trusted = trusted_depth_mm(to.run.outline)
     draw_yield(frame, answer.stress, to.run.steel.yield_strength_mpa, trusted, clip)
+
+
+def _draw_spine(frame: Frame, whole: Outline) -> None:
+    """Close the outline at the spine, where a frame looks as far."""
+    spine = whole.depth_mm
+    if frame.deepest_mm < spine:
+        return
+    ends = [float(whole.face_y_mm(side, spine)) for side in SIDES]
+    x, y = frame.place([spine, spine], ends)
+    frame.axes.plot(x, y, color=frame.theme.ink, linewidth=1.1, zorder=5)
 
 
 def _draw_support(frame: Frame, whole: Outline, held_mm: float) -> None:

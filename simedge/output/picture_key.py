@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from matplotlib.axes import Axes
 from matplotlib.patches import Circle, Polygon, Rectangle
@@ -10,7 +10,7 @@ from matplotlib.patches import Circle, Polygon, Rectangle
 from simedge.output.label_places import text_width_in, wrap_text
 from simedge.output.palette import BEYOND_STOPS, SMALL_PT, Theme, type_face
 from simedge.output.stress_scale import StressScale, stress_text
-from simedge.runs.run import Run
+from simedge.runs.answer import LoadAnswer
 
 #: The bar, inches; its tip stands for what is beyond the scale.
 BAR_IN, BAR_HEIGHT_IN, BAR_TIP_IN = 3.9, 0.15, 0.18
@@ -18,15 +18,15 @@ BAR_LEFT_IN, BAR_BOTTOM_IN = 0.04, 0.72
 KEY_LEFT_IN, KEY_STEP_IN = 4.62, 0.2
 
 
-def draw_key(axes: Axes, run: Run, scale: StressScale, theme: Theme) -> None:
+def draw_key(axes: Axes, answers: Sequence[LoadAnswer], scale: StressScale, theme: Theme) -> None:
     """Draw the foot of the picture.
 
     Parameters
     ----------
     axes : Axes
         In inches; 6.9 by 1.
-    run : Run
-        Only marks that its picture has are told.
+    answers : sequence of LoadAnswer
+        What is drawn: only marks that the picture has are told.
     scale : StressScale
     theme : Theme
     """
@@ -35,13 +35,13 @@ def draw_key(axes: Axes, run: Run, scale: StressScale, theme: Theme) -> None:
     lines = wrap_text(bar_words(scale), type_face(SMALL_PT), BAR_IN + 0.3)
     for number, line in enumerate(lines):
         _write(axes, 0.0, BAR_BOTTOM_IN - 0.28 - 0.15 * number, line, theme.quiet_ink)
-    moved = any(part.carries for answer in run.loads for part in answer.parts)
+    moved = any(part.carries for answer in answers for part in answer.parts)
     work = "the work, or what moves the tip" if moved else "the work"
     marks: list[tuple[str, Callable[[Axes, float, Theme], None]]] = [(work, _draw_work_mark)]
-    if any(answer.section_peak_von_mises_mpa is not None for answer in run.loads):
+    if any(answer.section_peak_von_mises_mpa is not None for answer in answers):
         marks.append(("peak, the highest in the section", _draw_peak_mark))
     # also where only the patch under a load yields and the section does not
-    if any(answer.yield_depth_mm > 0.0 for answer in run.loads):
+    if any(answer.yield_depth_mm > 0.0 for answer in answers):
         marks.append(("past yield", _draw_yield_mark))
     for number, (words, draw) in enumerate(marks):
         y = BAR_BOTTOM_IN + 0.5 * BAR_HEIGHT_IN - number * KEY_STEP_IN

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor, inf, log10
 
@@ -9,6 +10,7 @@ import numpy as np
 
 from simedge.output.palette import stress_colour_map
 from simedge.output.shown_errors import THIN_SPACE
+from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
 from simedge.section.outline import Floats
 
@@ -66,11 +68,18 @@ def _round_step(wanted: float) -> float:
 
 
 def choose_scale(run: Run) -> StressScale:
+    """Choose the scale that all loads of a run share; see `shared_scale`."""
+    return shared_scale(run.loads, run.steel.yield_strength_mpa)
+
+
+def shared_scale(answers: Sequence[LoadAnswer], yield_strength_mpa: float) -> StressScale:
     """Choose the scale that all rows of a picture share.
 
     Parameters
     ----------
-    run : Run
+    answers : sequence of LoadAnswer
+        Of one steel.
+    yield_strength_mpa : float
 
     Returns
     -------
@@ -79,8 +88,8 @@ def choose_scale(run: Run) -> StressScale:
         what the load's own patch and a yielded skin have beyond would leave the rest one
         colour. A sharp tip under a tip load has no highest stress: it passes yield.
     """
-    strength = run.steel.yield_strength_mpa
-    loads = [answer for answer in run.loads if not answer.nothing_left]
+    strength = yield_strength_mpa
+    loads = [answer for answer in answers if not answer.nothing_left]
     peaks = [inf if (p := a.section_peak_von_mises_mpa) is None else p for a in loads] or [strength]
     patches = [a.patch_peak_von_mises_mpa or 0.0 for a in loads]
     yields = max(peaks) >= strength

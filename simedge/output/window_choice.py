@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from simedge.runs.answer import LoadAnswer
 from simedge.runs.run import Run
@@ -83,3 +85,30 @@ def choose_depths(run: Run) -> tuple[Depths, ...]:
         )
         for depths in own
     )
+
+
+def shared_depths(rows: Sequence[tuple[LoadAnswer, Outline]]) -> Depths:
+    """Choose how deep the frames of several sections look, one magnification for all.
+
+    Parameters
+    ----------
+    rows : sequence of (LoadAnswer, Outline)
+        One a section, at least one; outlines down to where each is held.
+
+    Returns
+    -------
+    Depths
+        All that the load does is shown; bevels as far as those of the middle section reach, as
+        an axe's shoulder would leave a slim knife's edge nothing to be seen by.
+    """
+    own = [_depths(answer, outline) for answer, outline in rows]
+    telling = [depth for answer, _ in rows for depth in _telling_depths_mm(answer)]
+    held = max(outline.depth_mm for _, outline in rows)
+    bevels = max(ROOM_BEHIND * max(telling), median(depths.bevels_mm for depths in own))
+    bevels = min(bevels, held)
+    small = [
+        depths.close_up_mm
+        for depths in own
+        if depths.close_up_mm is not None and depths.close_up_mm < CLOSE_UP_BELOW * bevels
+    ]
+    return Depths(bevels_mm=bevels, close_up_mm=max(small, default=None))

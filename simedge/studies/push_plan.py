@@ -64,7 +64,7 @@ def plan_pushes(
         As `stiffness_of` does.
     """
     outlines = _held_outlines(profiles, held_at_mm)
-    names = _distinct_names(profiles)
+    names = distinct_names(profiles)
     if at_mm is not None:
         _check_depths(_in_order(at_mm), names, outlines)
     plans, problems = [], []
@@ -93,7 +93,7 @@ def plan_pushes(
     return tuple(plans)
 
 
-def _distinct_names(profiles: Sequence[CrossSection]) -> tuple[str, ...]:
+def distinct_names(profiles: Sequence[CrossSection]) -> tuple[str, ...]:
     """Give the profiles' names, numbered where several have the same."""
     names: list[str] = []
     for profile in profiles:
@@ -108,7 +108,7 @@ def _held_outlines(profiles: Sequence[CrossSection], held_at_mm: float | None) -
     if not profiles:
         raise BadInput(Problem("", "profiles is empty, but needs at least one; give a profile"))
     problems, outlines = [], []
-    for name, profile in zip(_distinct_names(profiles), profiles, strict=True):
+    for name, profile in zip(distinct_names(profiles), profiles, strict=True):
         faces = profile.faces
         nearest, spine = nearest_clamp_mm(faces), faces.height_mm
         held = spine if held_at_mm is None else held_at_mm
