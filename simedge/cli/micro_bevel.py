@@ -44,11 +44,8 @@ def micro_bevel(
         print_micro_bevel,
         write_micro_bevel,
     )
-    from simedge.studies.micro_bevel import (
-        MicroBevelQuestion,
-        check_micro_bevel,
-        micro_bevel_study,
-    )
+    from simedge.studies.micro_bevel import check_micro_bevel, micro_bevel_study
+    from simedge.studies.micro_bevel_answer import MicroBevelQuestion
 
     read = read_case_file(case)
     check_margin(margin)

@@ -45,7 +45,8 @@ def slimmest(
         slimmest_text,
         write_slimmest,
     )
-    from simedge.studies.slimmest import SlimmestQuestion, check_slimmest, slimmest_study
+    from simedge.studies.slimmest import check_slimmest, slimmest_study
+    from simedge.studies.slimmest_answer import SlimmestQuestion
 
     read = read_case_file(case)
     check_margin(margin)

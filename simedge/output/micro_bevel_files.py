@@ -15,7 +15,7 @@ from simedge.output.verdict_json import finite, load_factors_by_kind
 from simedge.runs.quick import QuickLoad, QuickRun
 from simedge.runs.shown_words import LARGEST_FACTOR, shown_factor, shown_length
 from simedge.runs.verdict_sentence import VERBS
-from simedge.studies.micro_bevel import MicroBevelStudy, MicroDesign, Slimness
+from simedge.studies.micro_bevel_answer import MicroBevelStudy, MicroDesign, Slimness
 from simedge.studies.micro_bevel_sentence import micro_bevel_remarks, micro_bevel_sentence
 
 STEM = "micro-bevel"

@@ -13,7 +13,7 @@ from simedge.output.chart import Panel, chart_sheet, factor_axis, label_at_end, 
 from simedge.output.palette import LIGHT, SMALL_PT, drawing_style, stress_colour_map, type_face
 from simedge.runs.shown_words import shown_factor, shown_length
 from simedge.section.outline import Floats
-from simedge.studies.micro_bevel import MicroBevelStudy, MicroDesign
+from simedge.studies.micro_bevel_answer import MicroBevelStudy, MicroDesign
 from simedge.studies.micro_bevel_sentence import micro_bevel_remarks, micro_bevel_sentence
 
 #: Load factors beyond it say "never" well enough.

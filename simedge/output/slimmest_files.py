@@ -14,7 +14,7 @@ from simedge.output.terminal import plain_table
 from simedge.output.verdict_json import finite
 from simedge.runs.shown_words import shown_length
 from simedge.runs.verdict_sentence import NOUNS
-from simedge.studies.slimmest import SlimmestStudy, SlimmestWay
+from simedge.studies.slimmest_answer import SlimmestStudy, SlimmestWay
 from simedge.studies.slimmest_sentence import (
     neighbour_words,
     shown_value,

@@ -10,7 +10,7 @@ from simedge.output.alt_text import plain_text
 from simedge.output.chart import Panel, chart_sheet, factor_axis
 from simedge.output.palette import LIGHT, SMALL_PT, drawing_style, type_face
 from simedge.runs.shown_words import shown_factor
-from simedge.studies.slimmest import SlimmestStudy, SlimmestWay
+from simedge.studies.slimmest_answer import SlimmestStudy, SlimmestWay
 from simedge.studies.slimmest_sentence import slimmest_remarks, slimmest_sentences
 
 MOST = 100.0

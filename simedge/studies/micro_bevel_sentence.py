@@ -5,7 +5,7 @@ from __future__ import annotations
 from simedge.runs.quick import QuickRun
 from simedge.runs.shown_words import LARGEST_FACTOR, shown_factor, shown_length
 from simedge.runs.verdict_sentence import NOUNS
-from simedge.studies.micro_bevel import LEAST_GAIN, MicroBevelStudy, MicroDesign
+from simedge.studies.micro_bevel_answer import LEAST_GAIN, MicroBevelStudy, MicroDesign
 
 #: What is varied moves the measure by less than this share: then it is told.
 UNMOVED = 0.02

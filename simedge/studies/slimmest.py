@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import isinf, log
-from typing import Literal
 
 from simedge.errors import BadInput, Problem
 from simedge.inputs.case import Case
@@ -13,7 +11,6 @@ from simedge.inputs.variants import varied
 from simedge.runs.quick import QuickRun, quick_run, quick_yield_depth_mm
 from simedge.runs.run import Run, run_case
 from simedge.section.outline import build_outline
-from simedge.strength.load_factors import Kind
 from simedge.studies.bracket import MOST, Bracketed, slimmest_value
 from simedge.studies.cut_depth import deepest_in_cut_mm
 from simedge.studies.designs import Progress
@@ -21,14 +18,18 @@ from simedge.studies.reground import (
     edge_dps,
     ground_profile,
     has_micro_bevel,
-    with_edge_dps,
-    with_micro_bevel,
     with_profile,
     without_micro_bevel,
 )
-from simedge.studies.slimmest_ways import SLIMMEST_DPS, Way, ways_of
+from simedge.studies.slimmest_answer import (
+    Neighbour,
+    SlimmestQuestion,
+    SlimmestStudy,
+    SlimmestWay,
+)
+from simedge.studies.slimmest_pair import best_pair
+from simedge.studies.slimmest_ways import Way, ways_of
 
-Measure = Literal["verdict", "first yield", "yield depth"]
 #: How near a value is found, as a share of it, before the mesh's own error counts.
 CLOSE = 2e-4
 #: Verdicts by statics have no mesh error; this much is left of their other approximations
@@ -36,120 +37,6 @@ CLOSE = 2e-4
 LEAST_ERROR = 1e-3
 #: A band narrower than this share of the value is none.
 NO_BAND = 0.005
-#: Micro-bevels that are tried on each slimmer edge: degrees beyond it, and heights, mm.
-MICRO_MORE_DEG, MICRO_HEIGHTS_MM = (2.0, 4.0, 6.0, 9.0, 12.0), (0.02, 0.3)
-#: Edges that are tried in front of a micro-bevel, as shares of the slimmest plain one.
-EDGE_SHARES = (0.5, 0.6, 0.7, 0.8, 0.9)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SlimmestQuestion:
-    """What is asked.
-
-    Attributes
-    ----------
-    asked_margin : float
-        How many times the work it has to take.
-    measure : {"verdict", "first yield", "yield depth"}
-        By the verdict; by first yield; by how deep the steel yields, elastically.
-    tolerated_yield_depth_mm : float or None
-        For the last.
-    at_mm : float or None
-        Depth by which slimness is told; None stands for the deepest cut of the case.
-    """
-
-    asked_margin: float = 1.0
-    measure: Measure = "verdict"
-    tolerated_yield_depth_mm: float | None = None
-    at_mm: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Neighbour:
-    """What one step more or less would do: a value, its margin, and what gives first there."""
-
-    value: float
-    margin: float
-    kind: Kind
-    load: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class SlimmestWay:
-    """One way, and how far it may go down.
-
-    Attributes
-    ----------
-    way : Way
-    found : Bracketed
-    value, error : float or None
-        The slimmest value and its error: what a whole run and the search differ by.
-    quick : QuickRun
-        That design, or the one that takes most where none takes the work.
-    run : Run or None
-        The same as a whole run.
-    thickness_in_cut_mm : float
-    band : tuple of float or None
-        Between which values it lies as steels of one name differ; by the verdict only.
-    less, more : Neighbour or None
-    without_occasional : float or None
-        The value if the loads that come now and then were left out; None where there are none.
-    """
-
-    way: Way
-    found: Bracketed
-    value: float | None
-    error: float | None
-    quick: QuickRun
-    run: Run | None
-    thickness_in_cut_mm: float
-    band: tuple[float, float] | None
-    less: Neighbour | None
-    more: Neighbour | None
-    without_occasional: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class SlimmestPair:
-    """An edge with a micro-bevel that comes through, slimmer than the plain one."""
-
-    edge_dps: float
-    micro_dps: float
-    micro_height_mm: float
-    quick: QuickRun
-    run: Run
-    thickness_in_cut_mm: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class SlimmestStudy:
-    """How slim a knife may be in the work of a case.
-
-    Attributes
-    ----------
-    case : Case
-        With the knife's own micro-bevel left off.
-    question : SlimmestQuestion
-    depth_mm : float
-        At which slimness is told.
-    micro_left_off : bool
-    own : Run
-        The knife as it is, without its micro-bevel.
-    ways : tuple of SlimmestWay
-    pair : SlimmestPair or None
-        The best pair of edge and micro-bevel; None where none is slimmer than the plain edge.
-    occasional : tuple of str
-        Names of the loads that come now and then.
-    """
-
-    case: Case
-    question: SlimmestQuestion
-    depth_mm: float
-    micro_left_off: bool
-    own: Run
-    ways: tuple[SlimmestWay, ...]
-    pair: SlimmestPair | None
-    occasional: tuple[str, ...]
 
 
 def check_slimmest(case: Case, question: SlimmestQuestion) -> Profile:
@@ -220,7 +107,15 @@ def slimmest_study(
             progress(number + 1, steps)
     pair = None
     if found and found[0].way.key == "edge angle" and asked.measure == "verdict":
-        pair = _best_pair(base, plain, found[0], asked, depth)
+        edge = found[0]
+        pair = best_pair(
+            base,
+            plain,
+            edge.value if edge.value is not None else edge_dps(plain),
+            edge.thickness_in_cut_mm,
+            asked_margin=asked.asked_margin,
+            depth_mm=depth,
+        )
     if progress is not None:
         progress(steps, steps)
     return SlimmestStudy(
@@ -370,66 +265,3 @@ def _neighbour(case: Case, way: Way, asked: SlimmestQuestion, value: float) -> N
     return Neighbour(
         value=value, margin=margin, kind=run.governing.governing_kind, load=run.governing.name
     )
-
-
-def _best_pair(
-    case: Case, plain: Profile, edge: SlimmestWay, asked: SlimmestQuestion, depth_mm: float
-) -> SlimmestPair | None:
-    """Find the pair of edge and micro-bevel that comes through and is thinnest in the cut."""
-    slimmest = edge.value if edge.value is not None else edge_dps(plain)
-    best: tuple[float, float, float, float] | None = None
-    for share in EDGE_SHARES:
-        dps = float(f"{share * slimmest:.3g}")
-        if dps < SLIMMEST_DPS:
-            continue
-        for more in MICRO_MORE_DEG:
-            found = _lowest_micro(case, plain, dps, dps + more, asked)
-            if found is None:
-                continue
-            height, thickness = found[0], float(found[1].outline.thickness_mm(depth_mm))
-            if best is None or thickness < best[0] * (1.0 - 1e-6):
-                best = (thickness, dps, dps + more, height)
-    if best is None or best[0] >= edge.thickness_in_cut_mm:
-        return None
-    thickness, dps, micro, height = best
-    made = with_profile(case, with_micro_bevel(with_edge_dps(plain, dps), micro, height))
-    return SlimmestPair(
-        edge_dps=dps,
-        micro_dps=micro,
-        micro_height_mm=height,
-        quick=quick_run(made),
-        run=run_case(made),
-        thickness_in_cut_mm=thickness,
-    )
-
-
-def _lowest_micro(
-    case: Case, plain: Profile, dps: float, micro_dps: float, asked: SlimmestQuestion
-) -> tuple[float, QuickRun] | None:
-    """Find the lowest micro-bevel of an angle that lets an edge come through, or None."""
-
-    def at(height_mm: float) -> QuickRun | None:
-        try:
-            ground = with_micro_bevel(with_edge_dps(plain, dps), micro_dps, height_mm)
-            return quick_run(with_profile(case, ground))
-        except BadInput:
-            return None
-
-    low, high = MICRO_HEIGHTS_MM
-    tallest = at(high)
-    while tallest is None and high > 2.0 * low:
-        high *= 0.5
-        tallest = at(high)
-    if tallest is None or tallest.margin < asked.asked_margin:
-        return None
-    lowest = at(low)
-    if lowest is not None and lowest.margin >= asked.asked_margin:
-        return low, lowest
-    for _ in range(7):  # to 2 % of the height: micro-bevels are not ground closer
-        middle = (low * high) ** 0.5
-        run = at(middle)
-        if run is not None and run.margin >= asked.asked_margin:
-            high, tallest = middle, run
-        else:
-            low = middle
-    return high, tallest

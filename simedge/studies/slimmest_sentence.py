@@ -8,7 +8,8 @@ from simedge.runs.run import Run
 from simedge.runs.shown_words import shown_factor, shown_length
 from simedge.runs.verdict_sentence import NOUNS
 from simedge.runs.warn import LARGEST_TURN_DEG
-from simedge.studies.slimmest import Neighbour, SlimmestStudy, SlimmestWay, quick_margin
+from simedge.studies.slimmest import quick_margin
+from simedge.studies.slimmest_answer import Neighbour, SlimmestStudy, SlimmestWay
 
 NAMES = {
     "edge angle": "edge",

@@ -53,10 +53,11 @@ def test_first_yield_of_crooked_work_agrees_with_whole_runs(name: str) -> None:
             assert load.first_yield == pytest.approx(answer.first_yield_load_factor, rel=0.012)
 
 
-@given(st.floats(4.0, 30.0), st.floats(1.001, 1.3))
+@given(st.floats(4.0, 20.0), st.floats(1.001, 1.25))
 @never_hurry
 def test_more_angle_never_lowers_a_plain_wedges_load_factors(dps: float, more: float) -> None:
-    slim, stout = quick_run(wedge(dps)), quick_run(wedge(min(dps * more, 40.0)))
+    """Up to 25 degrees: beyond, pressure itself, and not bending, is what works a stout edge."""
+    slim, stout = quick_run(wedge(dps)), quick_run(wedge(dps * more))
     for less, greater in zip(slim.loads, stout.loads, strict=True):
         # the depths at which the field is read move with the shape
         assert greater.first_yield >= less.first_yield * (1.0 - 1e-4)

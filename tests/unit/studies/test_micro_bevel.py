@@ -19,7 +19,8 @@ from simedge.strength.closed_form.two_slope_cantilever import (
     plane_strain_gain,
     plane_strain_saturation_ratio,
 )
-from simedge.studies.micro_bevel import MicroBevelQuestion, MicroDesign, micro_bevel_study
+from simedge.studies.micro_bevel import micro_bevel_study
+from simedge.studies.micro_bevel_answer import MicroBevelQuestion, MicroDesign
 from simedge.studies.micro_bevel_sentence import micro_bevel_remarks, micro_bevel_sentence
 from simedge.studies.reground import with_micro_bevel, with_profile
 

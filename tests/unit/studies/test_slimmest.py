@@ -18,7 +18,8 @@ from simedge.inputs.steel_properties import steel_properties
 from simedge.strength.closed_form.tip_gain import smooth_load_distance
 from simedge.strength.closed_form.wedge_constants import wedge_constants
 from simedge.studies.bracket import slimmest_value
-from simedge.studies.slimmest import SlimmestQuestion, run_margin, slimmest_study
+from simedge.studies.slimmest import run_margin, slimmest_study
+from simedge.studies.slimmest_answer import SlimmestQuestion
 from simedge.studies.slimmest_sentence import slimmest_remarks, slimmest_sentences
 
 STEELS = (("52100", 60.0), ("D2", 61.0), ("S7", 56.0), ("420", 52.0), ("M2", 64.0))
