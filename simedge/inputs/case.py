@@ -140,8 +140,9 @@ class Case:
         return depth
 
     def load_name(self, index: int) -> str:
-        """Give a load's name, or its number where it has none."""
-        return self.loads[index].name or f"load {index + 1}"
+        """Give a load's name as one line that any terminal takes, or its number without one."""
+        shown = "".join(c if c.isprintable() else " " for c in self.loads[index].name)
+        return " ".join(shown.split()) or f"load {index + 1}"
 
 
 def _few(told: list[str]) -> str:

@@ -7,6 +7,7 @@ from math import exp, log
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.patheffects import withStroke
 
 from simedge.output.alt_text import about_words, plain_text
 from simedge.output.chart import Panel, chart_sheet, factor_axis, label_at_end, spread_labels
@@ -130,6 +131,8 @@ def _draw_regions(axes: Axes, stretches: list[tuple[Kind, float, float]]) -> Non
                 verticalalignment="bottom",
                 fontproperties=type_face(SMALL_PT),
                 color=LIGHT.quiet_ink,
+                path_effects=[withStroke(linewidth=2.0, foreground=LIGHT.paper)],
+                zorder=9,
             )
         if index + 1 < len(stretches):
             axes.plot([ends, ends], [bottom, bottom * 1.35], color=LIGHT.ink, linewidth=1.0)

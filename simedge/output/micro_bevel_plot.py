@@ -26,7 +26,9 @@ def draw_micro_bevel(study: MicroBevelStudy) -> Figure:
     title = f"{plain_text(study.case.title)}: a micro-bevel?"
     with drawing_style(LIGHT):
         panels = []
-        if len(study.angles_dps) > 1 and len(study.heights_mm) > 1 and study.feasible:
+        # a map of nothing but "never" would show its own rounding
+        told = any(design.margin < MOST for design in study.feasible)
+        if len(study.angles_dps) > 1 and len(study.heights_mm) > 1 and told:
             panels.append(_map(study))
         if study.named is not None:
             panels.append(_over_height(study, study.named))
@@ -61,7 +63,7 @@ def _grid(study: MicroBevelStudy) -> Floats:
 
 def _map(study: MicroBevelStudy) -> Panel:
     def draw(axes: Axes) -> None:
-        values = np.clip(_grid(study), 1e-3, MOST)
+        values = np.minimum(_grid(study), MOST)
         low, high = float(np.nanmin(values)), float(np.nanmax(values))
         if high < 1.02 * low:
             low, high = low / 1.1, high * 1.1
@@ -88,6 +90,7 @@ def _map(study: MicroBevelStudy) -> Panel:
                 colors=LIGHT.work,
                 linewidths=1.8,
             )
+            line.set(path_effects=[withStroke(linewidth=4.0, foreground=LIGHT.paper)])
             for text in axes.clabel(line, fmt=lambda level: f"{level:.3g} ×", fontsize=SMALL_PT):
                 text.set_path_effects([withStroke(linewidth=2.5, foreground=LIGHT.paper)])
         named = study.named

@@ -43,7 +43,9 @@ def _way(way: SlimmestWay) -> dict[str, Any]:
         "stopped_by": way.quick.governing.governing_kind,
         "under": way.quick.governing.name,
         "thickness_in_cut_mm": way.thickness_in_cut_mm,
-        "without_occasional": way.without_occasional,
+        "without_occasional": None
+        if way.without_occasional is None
+        else way.without_occasional.value,
         "less": neighbour("less"),
         "more": neighbour("more"),
         "looked": [

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.patheffects import withStroke
 
 from simedge.output.alt_text import plain_text
 from simedge.output.chart import Panel, chart_sheet, factor_axis
@@ -45,7 +46,7 @@ def _panel(study: SlimmestStudy, way: SlimmestWay) -> Panel:
     def draw(axes: Axes) -> None:
         axes.set_xscale("log")
         axes.set_xlim(values[0], values[-1])
-        steps = [s * 10.0**power for power in range(-3, 3) for s in (1, 2, 5)]
+        steps = [s * 10.0**power for power in range(-3, 3) for s in (1, 1.5, 2, 3, 5, 7)]
         ticks = [step for step in steps if values[0] <= step <= values[-1]]
         axes.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
         axes.set_xticks([], minor=True)
@@ -54,9 +55,9 @@ def _panel(study: SlimmestStudy, way: SlimmestWay) -> Panel:
         if study.question.asked_margin != 1.0:
             axes.axhline(study.question.asked_margin, color=LIGHT.work, linestyle=(0, (4, 2)))
         axes.plot(values, shown, color=LIGHT.ink, linewidth=1.5, zorder=4)
-        _mark(axes, way.way.own, "now", (0, (2, 2)))
+        _mark(axes, way.way.own, "now", (0, (2, 2)), line=1)
         if way.value is not None:
-            _mark(axes, way.value, "slimmest", "-")
+            _mark(axes, way.value, "slimmest", "-", line=0)
 
     return Panel(
         name=way.way.key,
@@ -67,8 +68,8 @@ def _panel(study: SlimmestStudy, way: SlimmestWay) -> Panel:
     )
 
 
-def _mark(axes: Axes, value: float, words: str, style: object) -> None:
-    """Draw a line at a value, with its word at the top."""
+def _mark(axes: Axes, value: float, words: str, style: object, *, line: int) -> None:
+    """Draw a line at a value, with its word at the top, in one line or the next."""
     low, high = axes.get_xlim()
     if not low <= value <= high:
         return
@@ -76,11 +77,12 @@ def _mark(axes: Axes, value: float, words: str, style: object) -> None:
     axes.annotate(
         words,
         (value, axes.get_ylim()[1]),
-        xytext=(3.0, -2.0),
+        xytext=(3.0, -2.0 - 11.0 * line),
         textcoords="offset points",
         verticalalignment="top",
         fontproperties=type_face(SMALL_PT),
         color=LIGHT.ink,
+        path_effects=[withStroke(linewidth=2.0, foreground=LIGHT.paper)],
     )
 
 

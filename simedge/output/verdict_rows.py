@@ -36,8 +36,8 @@ def verdict_rows(verdict: Verdict, work: str) -> Iterator[tuple[str, str, str]]:
         elif not isinf(factor.value):
             yield LABELS[kind], _times(factor, work), _place(kind, factor)
     yield "damage", _damage(verdict), ""
-    if verdict.blunted_land_um:
-        yield "blunted to", f"{shown_length(verdict.blunted_land_um / 1000.0)} wide", ""
+    if verdict.blunted_land_um and not verdict.recession.beyond:
+        yield "tip flattened over", shown_length(verdict.blunted_land_um / 1000.0), ""
 
 
 def shown_span(factor: KindFactor | None) -> str:

@@ -59,7 +59,8 @@ def _comes_through(verdict: Verdict, work: str) -> str:
         possible = verdict.factors.possible
         weakest = min(possible, key=lambda kind: possible[kind].low)
         low = shown_factor(possible[weakest].low)
-        start += f", though {NOUNS[weakest]} may come at {low} of it, as steels of one name differ"
+        at = "just at it" if low == "1.0" else f"at {low} of it"
+        start += f", though {NOUNS[weakest]} may come {at}, as steels of one name differ"
     first = _place(verdict.governing_kind, verdict.governing)
     comma = "," if "," in first else ""
     near = "".join(f"{comma} or {NOUNS[kind]}" for kind in verdict.near_kinds)

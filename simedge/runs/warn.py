@@ -22,6 +22,8 @@ SMALLEST_CONTACT_RATIO = 4.0
 CRUSHING = 1.15
 #: A tenth of a radian: beyond it what small movements leave out is about 1 % (its square).
 LARGEST_TURN_DEG = 6.0
+#: Of the depth in the cut: a hand that reaches less is told.
+HAND_REACHES = 0.95
 #: A section that carries less than this share of a short contact's forces is told.
 SPREAD_TOLD = 0.95
 #: A peak that changes by less where the blade is held a tenth nearer does not depend on it.
@@ -72,6 +74,7 @@ def load_warnings(
         )
     found += _tip_overload(case, outline, answer)
     found += _singular_words(answer) + _clamp_words(answer) + _verdict_words(answer)
+    found += _hand_words(case, answer)
     pressure = answer.tractions.object_pressure_mpa
     if pressure is not None and pressure > CRUSHING * steel.yield_strength_mpa:
         limit = CRUSHING * steel.yield_strength_mpa
@@ -87,6 +90,7 @@ def load_warnings(
             f"small movements, turns of up to about {LARGEST_TURN_DEG:g} degrees; beyond, all "
             f"numbers of this load are rough (by about the square of the turn, here "
             f"{float(f'{100.0 * radians(turn_deg) ** 2:.1g}'):g} %)"
+            f"{_held_by_neighbours(answer, outline)}"
         )
     axial = [part.axial_n_per_mm for part in answer.parts]
     lateral = [part.lateral_n_per_mm for part in answer.parts]
@@ -141,6 +145,41 @@ def _singular_words(answer: LoadAnswer) -> list[str]:
         f"the section's peak is singular, {singular.cause}: stress there grows without bound, "
         f"with the power {singular.exponent_seen:.3f} of the distance{expected}; no peak and no "
         "load factor are given, the depths are"
+    ]
+
+
+def _held_by_neighbours(answer: LoadAnswer, outline: Outline) -> str:
+    """Say that a short contact bends a blade less than elastic numbers tell."""
+    length = answer.contact_length_mm
+    if length is None or length >= outline.depth_mm:
+        return ""
+    return (
+        f"; they are for work all along the edge, and over {length:g} mm of it a blade bends far "
+        "less: the verdict counts that, stress and movement do not"
+    )
+
+
+def _hand_words(case: Case, answer: LoadAnswer) -> list[str]:
+    """Say how deep the hand reaches where that is less than what was asked."""
+    if answer.limited_by != "hand":
+        return []
+    reached = max((part.to_mm or 0.0 for part in answer.parts), default=0.0)
+    asked = max(
+        (
+            layer.to_mm
+            for index, load in enumerate(case.loads)
+            if case.load_name(index) == answer.name
+            for part in parts_of(load)
+            if isinstance(part, MediumLoad | LayeredLoad)
+            for layer in part.layers_by_depth
+        ),
+        default=0.0,
+    )
+    if not 0.0 < reached < HAND_REACHES * asked:
+        return []
+    return [
+        f"the hand presses no deeper than {shown_length(reached)}, not the {shown_length(asked)} "
+        "of the cut: a deeper cut answers the same"
     ]
 
 

@@ -124,9 +124,9 @@ def normal_sections(outline: Outline, load: Tractions, trusted_depth_mm: float) 
         force_y += acts.lateral_n_per_mm
         moment += acts.moment_n
     of_faces = force_x * across_y - force_y * across_x
+    of_faces = of_faces + min(load.tip_axial_n_per_mm, 0.0) * across_y  # a pull crushes no tip
     for tip in load.tip:
         axial, lateral, about_origin = tip_resultant(tip, outline)
-        of_faces = of_faces + min(axial, 0.0) * across_y  # a pull crushes no tip
         force_x, force_y = force_x + axial, force_y + lateral
         moment = moment + about_origin
     moment = moment - centre_x * force_y + centre_y * force_x

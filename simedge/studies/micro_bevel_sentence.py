@@ -30,7 +30,8 @@ def micro_bevel_sentence(study: MicroBevelStudy) -> str:
     """Say whether one is worth adding, which, and why or why not."""
     base, asked = study.base.margin, study.asked_margin
     best = study.best
-    plain = f"without one the edge takes {shown_factor(base)} times this work"
+    left_off = " (its own left off)" if study.left_off is not None else ""
+    plain = f"without one{left_off} the edge takes {shown_factor(base)} times this work"
     if best is None:
         return f"No micro-bevel of the map can be ground on this knife; {plain}."
     gains = best.margin / base - 1.0 if base > 0.0 else float("inf")

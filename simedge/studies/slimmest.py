@@ -206,7 +206,7 @@ def _search(
         band=_band(case, way, asked, value, there[1]) if error is not None else None,
         less=_neighbour(case, way, asked, at - way.step),
         more=_neighbour(case, way, asked, at + way.step),
-        without_occasional=None if rare is None else rare.value,
+        without_occasional=rare,
     )
 
 

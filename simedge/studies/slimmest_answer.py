@@ -65,8 +65,9 @@ class SlimmestWay:
     band : tuple of float or None
         Between which values it lies as steels of one name differ; by the verdict only.
     less, more : Neighbour or None
-    without_occasional : float or None
-        The value if the loads that come now and then were left out; None where there are none.
+    without_occasional : Bracketed or None
+        What the search finds if the loads that come now and then are left out; None where
+        there are none.
     """
 
     way: Way
@@ -79,7 +80,7 @@ class SlimmestWay:
     band: tuple[float, float] | None
     less: Neighbour | None
     more: Neighbour | None
-    without_occasional: float | None
+    without_occasional: Bracketed | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

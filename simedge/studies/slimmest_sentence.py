@@ -117,11 +117,13 @@ def _rare(study: SlimmestStudy, way: SlimmestWay) -> str:
         return ""
     names = " and ".join(study.occasional)
     without = way.without_occasional
-    if without is None or way.error is None:
+    if without is None or without.value is None or way.error is None:
         return ""
-    if without >= way.value - 3.0 * way.error:
+    if without.value >= way.value - 3.0 * way.error:
         return f"; {names} asks for no more than the everyday work"
-    return f"; {names} sets it, without that {shown_value(without, way.way.unit)} would do"
+    less = " or less" if without.by_bound else ""
+    value = shown_value(without.value, way.way.unit)
+    return f"; {names} sets it, without that {value}{less} would do"
 
 
 def slimmest_remarks(study: SlimmestStudy) -> tuple[str, ...]:
