@@ -122,7 +122,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         key="land-pressure",
         title="The pressure at which a land flows",
-        source=f"{FIGURES}; R. Hill, The Mathematical Theory of Plasticity, 1950 (place not checked)",
+        source=f"{FIGURES}; R. Hill, The Mathematical Theory of Plasticity, 1950 (not checked)",
         reason=(
             "the reference is a lower bound of limit analysis, which lies 0.5 to 2.3 % below "
             "Hill's field at these angles and closes in with its mesh"
