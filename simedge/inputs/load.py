@@ -36,6 +36,7 @@ __all__ = [
     "TipForce",
     "TipLineLoad",
     "TipMovement",
+    "depth_in_cut_mm",
     "parts_of",
 ]
 
@@ -172,3 +173,18 @@ Load = Annotated[
 def parts_of(load: Load) -> tuple[Part, ...]:
     """Give what acts at once in a load case, itself where it has no parts."""
     return load.parts if isinstance(load, CombinedLoad) else (load,)
+
+
+def depth_in_cut_mm(load: Load) -> float:
+    """Give how deep a load goes into what is cut; 0 where it only bears on the tip."""
+    return max((_depth_mm(part) for part in parts_of(load)), default=0.0)
+
+
+def _depth_mm(part: Part) -> float:
+    if isinstance(part, MediumLoad):
+        return part.depth_in_cut_mm
+    if isinstance(part, LayeredLoad):
+        return max(layer.to_mm for layer in part.layers)
+    if isinstance(part, FaceLoad):
+        return part.to_mm
+    return part.entry_mm if isinstance(part, ObjectLoad) else 0.0

@@ -11,6 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from simedge.inputs.cross_section import CrossSection
+from simedge.inputs.load import depth_in_cut_mm
 from simedge.output.result_json import CAUTION
 from simedge.output.shown_errors import (
     factor_with_error,
@@ -30,6 +31,8 @@ WIDEST, NARROWEST = 100, 60
 MANY_STRETCHES = 6
 #: A stretch that begins behind this share of its end does not begin at the tip.
 LATE_START = 0.05
+#: Of the depth in the cut: a hand that reaches less is told.
+HAND_REACHES = 0.95
 #: Below this share of the other component one is rounding.
 ROUNDING = 1e-9
 
@@ -252,6 +255,17 @@ def _load_table(answer: LoadAnswer) -> Table:
     return table
 
 
+def _limit(answer: LoadAnswer, depth_mm: float) -> str:
+    """Say what bounds the work, and how deep a cut a hand that reaches no deeper had before it."""
+    if answer.limited_by is None:
+        return ""
+    reached = max((part.to_mm or 0.0 for part in answer.parts), default=0.0)
+    if answer.limited_by == "hand" and 0.0 < reached < HAND_REACHES * depth_mm:
+        cut = shown_length(depth_mm)
+        return f" (limited by the hand, which presses no deeper into the {cut} of the cut)"
+    return f" (limited by the {answer.limited_by})"
+
+
 def print_run(run: Run, out: Console) -> None:
     """Print a run: sentences first, then a table a load, then what was assumed."""
     for answer in run.loads:
@@ -265,11 +279,11 @@ def print_run(run: Run, out: Console) -> None:
         f"({steel.yield_low_mpa:.0f} to {steel.yield_high_mpa:.0f}); held from "
         f"{run.outline.depth_mm:.3g} mm behind the edge on."
     )
-    for answer in run.loads:
+    for answer, load in zip(run.loads, run.case.loads, strict=True):
         out.print()
         out.print(Text(answer.name, style="bold"))
         acting = "; ".join(_part(part) for part in answer.parts)
-        limit = f" (limited by the {answer.limited_by})" if answer.limited_by else ""
+        limit = _limit(answer, depth_in_cut_mm(load))
         out.print(Padding(f"acting: {acting}{limit}", (0, 0, 0, 2)))
         out.print(Padding(f"elastically: {answer.elastic_sentence}", (0, 0, 0, 2)))
         out.print(Padding(_load_table(answer), (0, 0, 0, 2)))

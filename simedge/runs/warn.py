@@ -22,8 +22,6 @@ SMALLEST_CONTACT_RATIO = 4.0
 CRUSHING = 1.15
 #: A tenth of a radian: beyond it what small movements leave out is about 1 % (its square).
 LARGEST_TURN_DEG = 6.0
-#: Of the depth in the cut: a hand that reaches less is told.
-HAND_REACHES = 0.95
 #: A section that carries less than this share of a short contact's forces is told.
 SPREAD_TOLD = 0.95
 #: A peak that changes by less where the blade is held a tenth nearer does not depend on it.
@@ -74,7 +72,6 @@ def load_warnings(
         )
     found += _tip_overload(case, outline, answer)
     found += _singular_words(answer) + _clamp_words(answer) + _verdict_words(answer)
-    found += _hand_words(case, answer)
     pressure = answer.tractions.object_pressure_mpa
     if pressure is not None and pressure > CRUSHING * steel.yield_strength_mpa:
         limit = CRUSHING * steel.yield_strength_mpa
@@ -157,30 +154,6 @@ def _held_by_neighbours(answer: LoadAnswer, outline: Outline) -> str:
         f"; they are for work all along the edge, and over {length:g} mm of it a blade bends far "
         "less: the verdict counts that, stress and movement do not"
     )
-
-
-def _hand_words(case: Case, answer: LoadAnswer) -> list[str]:
-    """Say how deep the hand reaches where that is less than what was asked."""
-    if answer.limited_by != "hand":
-        return []
-    reached = max((part.to_mm or 0.0 for part in answer.parts), default=0.0)
-    asked = max(
-        (
-            layer.to_mm
-            for index, load in enumerate(case.loads)
-            if case.load_name(index) == answer.name
-            for part in parts_of(load)
-            if isinstance(part, MediumLoad | LayeredLoad)
-            for layer in part.layers_by_depth
-        ),
-        default=0.0,
-    )
-    if not 0.0 < reached < HAND_REACHES * asked:
-        return []
-    return [
-        f"the hand presses no deeper than {shown_length(reached)}, not the {shown_length(asked)} "
-        "of the cut: a deeper cut answers the same"
-    ]
 
 
 def _verdict_words(answer: LoadAnswer) -> list[str]:

@@ -239,9 +239,8 @@ def _of_steel(steel: SteelProperties) -> _Steel:
 
 def _worse(cases: list[list[Weakest]], cut_mm: float) -> KindFactor:
     """Take the worse of the stated friction and none at each place of the band."""
-    weak, middle, strong = (
-        min(ends, key=lambda found: found.factor) for ends in zip(*cases, strict=True)
-    )
+    places = [min(ends, key=lambda found: found.factor) for ends in zip(*cases, strict=True)]
+    weak, middle, strong = places[0], places[len(places) // 2], places[-1]
     place = middle if middle.x_mm is not None else weak
     return KindFactor(
         value=middle.factor,
@@ -252,5 +251,5 @@ def _worse(cases: list[list[Weakest]], cut_mm: float) -> KindFactor:
         side=place.side,
         folds_first=middle.by_collapse,
         always_folds=weak.by_collapse,
-        frictionless=len(cases) > 1 and cases[1][1].factor < cases[0][1].factor,
+        frictionless=len(cases) > 1 and middle not in cases[0],
     )

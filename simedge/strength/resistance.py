@@ -63,9 +63,16 @@ class ResistanceBand:
     strong: Resistance
 
     @property
-    def each(self) -> tuple[Resistance, Resistance, Resistance]:
-        """The weak end, the middle, the strong end."""
+    def each(self) -> tuple[Resistance, ...]:
+        """The weak end, the middle, the strong end; one of them where they are one."""
+        if self.weak is self.strong:
+            return (self.middle,)
         return self.weak, self.middle, self.strong
+
+    @property
+    def middle_alone(self) -> ResistanceBand:
+        """The same steel known exactly, as its middle."""
+        return ResistanceBand(weak=self.middle, middle=self.middle, strong=self.middle)
 
 
 def particle_strength_mpa(toughness_mpa_sqrt_m: float, diameter_mm: float) -> float:

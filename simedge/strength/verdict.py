@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from enum import Enum
+from functools import cached_property
 from math import inf
 
 from simedge.strength.load_factors import Judge, Kind, KindFactor, LoadFactors
@@ -34,6 +36,22 @@ ENDS_IN: dict[Kind, Outcome] = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Damage:
+    """What is lost of an edge.
+
+    Attributes
+    ----------
+    recession : Recession
+        How far the edge goes back.
+    blunted_land_um : float
+        Width of the land that what bears on the tip makes; 0 where it makes none.
+    """
+
+    recession: Recession
+    blunted_land_um: float
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Verdict:
     """What becomes of an edge under one load.
 
@@ -51,10 +69,9 @@ class Verdict:
     sure : bool
         No end of any kind's band tells otherwise.
     tolerated_damage_um : float
-    recession : Recession
-        The damage: how far the edge goes back.
-    blunted_land_um : float
-        Width of the land that what bears on the tip makes; 0 where it makes none.
+    find_damage : callable
+        Searches for the damage: some ten times the work of the load factors, so that it waits
+        until somebody asks.
     """
 
     outcome: Outcome
@@ -64,8 +81,22 @@ class Verdict:
     margin: float
     sure: bool
     tolerated_damage_um: float
-    recession: Recession
-    blunted_land_um: float
+    find_damage: Callable[[], Damage]
+
+    @cached_property
+    def damage(self) -> Damage:
+        """What is lost; found when it is first asked for."""
+        return self.find_damage()
+
+    @property
+    def recession(self) -> Recession:
+        """How far the edge goes back."""
+        return self.damage.recession
+
+    @property
+    def blunted_land_um(self) -> float:
+        """Width of the land that what bears on the tip makes; 0 where it makes none."""
+        return self.damage.blunted_land_um
 
     @property
     def comes_through(self) -> bool:
@@ -106,8 +137,6 @@ def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
         The edge comes through where, cut back by what is tolerated, it carries the load by
         the middle of every kind's band.
     """
-    outline, start = by.work.outline, _start_mm(by)
-    deepest = by.work.deepest_cut_mm(by.trusted_depth_mm)
     factors = by.load_factors(tolerated_cut_mm(by, tolerated_damage_um))
     judged = factors.judged
     governing = min(judged, key=lambda kind: judged[kind].value)
@@ -117,7 +146,6 @@ def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
     through = margin >= 1.0
     weak = min(factor.low for factor in possible.values())
     sure = weak >= 1.0 if through else first.high < 1.0
-    blunted = recession(by.blunt_factor, deepest, start)
     return Verdict(
         outcome=Outcome.COMES_THROUGH if through else ENDS_IN[governing],
         governing_kind=governing,
@@ -126,8 +154,17 @@ def judge(by: Judge, tolerated_damage_um: float) -> Verdict:
         margin=margin,
         sure=sure,
         tolerated_damage_um=tolerated_damage_um,
-        recession=recession(lambda cut: by.load_factors(cut).smallest, deepest, start),
-        blunted_land_um=1000.0 * float(outline.thickness_mm(blunted.depth_mm))
-        if blunted.depth_mm
-        else 0.0,
+        find_damage=lambda: damage_by(by),
+    )
+
+
+def damage_by(by: Judge) -> Damage:
+    """Find how far an edge goes back, and how wide a land the tip's load makes."""
+    start, deepest = _start_mm(by), by.work.deepest_cut_mm(by.trusted_depth_mm)
+    middle = replace(by, band=by.band.middle_alone)
+    blunted = recession(by.blunt_factor, deepest, start).depth_mm
+    land = float(by.work.outline.thickness_mm(blunted)) if blunted else 0.0
+    return Damage(
+        recession=recession(lambda cut: middle.load_factors(cut).smallest, deepest, start),
+        blunted_land_um=1000.0 * land,
     )

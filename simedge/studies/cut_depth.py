@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from simedge.inputs.case import Case
-from simedge.inputs.load import FaceLoad, LayeredLoad, MediumLoad, ObjectLoad, Part, parts_of
+from simedge.inputs.load import FaceLoad, LayeredLoad, MediumLoad, depth_in_cut_mm, parts_of
 
 #: Where only the tip is worked, slimness is told here.
 USUAL_DEPTH_MM = 1.0
@@ -11,18 +11,7 @@ USUAL_DEPTH_MM = 1.0
 
 def deepest_in_cut_mm(case: Case) -> float:
     """Give the depth of the deepest cut of a case; 1 mm where only the tip is worked."""
-    parts = [part for load in case.loads for part in parts_of(load)]
-    return max((_depth_mm(part) for part in parts), default=0.0) or USUAL_DEPTH_MM
-
-
-def _depth_mm(part: Part) -> float:
-    if isinstance(part, MediumLoad):
-        return part.depth_in_cut_mm
-    if isinstance(part, LayeredLoad):
-        return max(layer.to_mm for layer in part.layers)
-    if isinstance(part, FaceLoad):
-        return part.to_mm
-    return part.entry_mm if isinstance(part, ObjectLoad) else 0.0
+    return max(map(depth_in_cut_mm, case.loads), default=0.0) or USUAL_DEPTH_MM
 
 
 def friction_in_cut(case: Case) -> float:

@@ -39,10 +39,9 @@ def test_the_sentence_comes_first_and_all_files_are_written(
     assert "times this work" in drawing
 
 
-@pytest.mark.parametrize("name", QUESTIONS)
-def test_the_same_case_gives_the_same_bytes(name: str, folder: Path) -> None:
+def test_the_same_case_gives_the_same_bytes(folder: Path) -> None:
     for place in ("one", "two"):
-        assert main([*QUESTIONS[name], "--out", place]) == 0
+        assert main([*QUESTIONS["micro-bevel"], "--out", place]) == 0
     for file in (folder / "one").iterdir():
         assert file.read_bytes() == (folder / "two" / file.name).read_bytes()
 

@@ -10,7 +10,13 @@ import pytest
 from simedge.runs.verdict_sentence import verdict_sentence
 from simedge.strength.load_factors import KindFactor, LoadFactors
 from simedge.strength.recession import Recession
-from simedge.strength.verdict import Outcome, Verdict
+from simedge.strength.verdict import Damage, Outcome, Verdict
+
+
+def gone(depth_mm: float, *, beyond: bool = False, land_um: float = 0.0) -> Damage:
+    """Give what is lost of an edge."""
+    return Damage(recession=Recession(depth_mm=depth_mm, beyond=beyond), blunted_land_um=land_um)
+
 
 NEVER = KindFactor(value=inf, low=inf, high=inf)
 ROLL = KindFactor(value=0.7, low=0.63, high=0.77, x_mm=0.16, side="right")
@@ -23,8 +29,7 @@ FAILS = Verdict(
     margin=0.7,
     sure=True,
     tolerated_damage_um=5.0,
-    recession=Recession(depth_mm=0.0622, beyond=False),
-    blunted_land_um=0.0,
+    find_damage=lambda: gone(0.0622),
 )
 
 
@@ -34,7 +39,7 @@ def holding(value: float, roll: KindFactor, **changes: object) -> Verdict:
         FAILS,
         outcome=Outcome.COMES_THROUGH,
         margin=value,
-        recession=Recession(depth_mm=0.0, beyond=False),
+        find_damage=lambda: gone(0.0),
         factors=replace(FAILS.factors, roll=roll),
         **changes,  # type: ignore[arg-type]
     )
@@ -83,9 +88,13 @@ def test_coming_through_names_what_would_give_first() -> None:
 @pytest.mark.parametrize(
     ("kind", "changes", "words"),
     [
-        ("blunt", {"blunted_land_um": 9.0}, "62 µm of the tip would be crushed, to a land 9 µm"),
+        (
+            "blunt",
+            {"find_damage": lambda: gone(0.0622, land_um=9.0)},
+            "62 µm of the tip would be crushed, to a land 9 µm",
+        ),
         ("crumble", {}, "Crumbles: about 62 µm of the edge would crumble away"),
-        ("roll", {"recession": Recession(depth_mm=3.0, beyond=True)}, "no edge would be left"),
+        ("roll", {"find_damage": lambda: gone(3.0, beyond=True)}, "no edge would be left"),
     ],
 )
 def test_each_kind_has_its_own_words(kind: str, changes: dict[str, object], words: str) -> None:
