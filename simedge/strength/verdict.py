@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from functools import cached_property
 from math import inf
@@ -51,7 +51,7 @@ class Damage:
     blunted_land_um: float
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True)
 class Verdict:
     """What becomes of an edge under one load.
 
@@ -81,7 +81,7 @@ class Verdict:
     margin: float
     sure: bool
     tolerated_damage_um: float
-    find_damage: Callable[[], Damage]
+    find_damage: Callable[[], Damage] = field(compare=False, repr=False)
 
     @cached_property
     def damage(self) -> Damage:

@@ -178,7 +178,7 @@ def test_angles_or_spine_tell_the_same_blade(fields: dict[str, Any]) -> None:
 
 
 @pytest.mark.slow
-@settings(max_examples=300)
+@settings(max_examples=200)
 @given(
     fields=valid_blades(),
     clamp=st.floats(0.2, 1.0),

@@ -207,3 +207,6 @@ def test_twice_in_one_process() -> None:
         for field in fields(LoadAnswer):
             if field.name not in IN_MEMORY:
                 assert getattr(one, field.name) == getattr(other, field.name), field.name
+        assert one.verdict is not None
+        assert other.verdict is not None
+        assert one.verdict.damage == other.verdict.damage

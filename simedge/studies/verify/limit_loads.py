@@ -115,7 +115,7 @@ CHECKS: tuple[Check, ...] = (
         ),
         reason=(
             "the exact load lies between the two bounds: ours may be anywhere between them, and "
-            "1 % outside, which is what interaction of bending and shear in a rectangle leaves out"
+            "1 % outside, which is what interaction of bending and shear in a rectangle leaves out."
         ),
         compare=_brackets,
     ),
@@ -125,7 +125,7 @@ CHECKS: tuple[Check, ...] = (
         source=f"{FIGURES}; R. Hill, The Mathematical Theory of Plasticity, 1950 (not checked)",
         reason=(
             "the reference is a lower bound of limit analysis, which lies 0.5 to 2.3 % below "
-            "Hill's field at these angles and closes in with its mesh"
+            "Hill's field at these angles and closes in with its mesh."
         ),
         compare=_pressures,
     ),
@@ -136,7 +136,7 @@ CHECKS: tuple[Check, ...] = (
             "H. Tada, P.C. Paris & G.R. Irwin, The Stress Analysis of Cracks Handbook, tables of "
             "the single-edge-notched strip (from memory, three digits)"
         ),
-        reason="the polynomials are said to be good to 0.5 %, and the tables have three digits",
+        reason="the polynomials are said to be good to 0.5 %, and the tables have three digits.",
         compare=_cracks,
     ),
 )
