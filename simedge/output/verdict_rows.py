@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import isinf
 
 from simedge.runs.shown_words import shown_factor, shown_length
+from simedge.runs.verdict_sentence import UNBENT
 from simedge.strength.load_factors import KINDS, Kind, KindFactor
 from simedge.strength.verdict import Verdict
 
@@ -73,7 +74,8 @@ def _place(kind: Kind, factor: KindFactor) -> str:
         return ""
     where = shown_length(factor.x_mm)
     if kind == "roll":
-        return f"{where}, crushed" if factor.side == "neither" else f"{where}, to the {factor.side}"
+        unbent = UNBENT.get(factor.side)
+        return f"{where}, {unbent}" if unbent else f"{where}, to the {factor.side}"
     rubbed = ", if nothing rubs" if factor.frictionless else ""
     return f"{where}, {FACES.get(factor.side or '', '')}{rubbed}"
 

@@ -6,6 +6,7 @@ from math import isinf
 
 from simedge.runs.shown_words import shown_factor, shown_length
 from simedge.strength.load_factors import Kind, KindFactor
+from simedge.strength.roll import Direction
 from simedge.strength.verdict import Verdict
 
 VERBS: dict[Kind, str] = {
@@ -14,6 +15,8 @@ VERBS: dict[Kind, str] = {
     "chip": "chips",
     "crumble": "crumbles",
 }
+#: What becomes of a section that gives without folding to a side.
+UNBENT: dict[Direction | None, str] = {"neither": "crushed", "apart": "pulled apart"}
 NOUNS: dict[Kind, str] = {
     "blunt": "a blunted tip",
     "roll": "a roll",
@@ -72,8 +75,8 @@ def _place(kind: Kind, factor: KindFactor) -> str:
     if kind == "blunt" or factor.x_mm is None:
         return NOUNS[kind]
     at = f"{shown_length(factor.x_mm)} behind the apex"
-    if kind == "roll" and factor.side == "neither":
-        return f"the section {at}, crushed"
+    if kind == "roll" and factor.side in UNBENT:
+        return f"the section {at}, {UNBENT[factor.side]}"
     if kind == "roll":
         return f"a roll to the {factor.side} {at}"
     return f"{NOUNS[kind]} from the {factor.side} face {at}"
@@ -90,4 +93,6 @@ def _damage(verdict: Verdict) -> str:
         return f"{depth} of the edge would be lost"
     if kind == "crumble":
         return f"{depth} of the edge would crumble away"
-    return f"{depth} would be crushed" if side == "neither" else f"{depth} would fold to the {side}"
+    if side in UNBENT:
+        return f"{depth} would be {UNBENT[side]}"
+    return f"{depth} would fold to the {side}"

@@ -38,7 +38,7 @@ class KindFactor:
         does not happen.
     x_mm : float or None
         Depth behind the apex of the whole edge at which it comes first.
-    side : {"left", "right", "neither"} or None
+    side : {"left", "right", "neither", "apart"} or None
         To which a roll folds, or the face that breaks.
     folds_first, always_folds : bool
         Of a chip: the section rolls before it breaks, in the middle of the band; at every

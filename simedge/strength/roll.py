@@ -21,7 +21,7 @@ import numpy as np
 from simedge.section.outline import Floats
 from simedge.strength.normal_sections import NormalSections
 
-Direction = Literal["left", "right", "neither"]
+Direction = Literal["left", "right", "neither", "apart"]
 #: Steps of Newton's method from above on a convex, rising polynomial: each halves the distance
 #: at worst, and doubles the digits once near.
 STEPS = 40
@@ -102,10 +102,10 @@ def folds_towards(sections: NormalSections, factor: float, yield_mpa: float, at:
 
     Returns
     -------
-    {"left", "right", "neither"}
-        Neither where it is crushed or sheared rather than bent.
+    {"left", "right", "neither", "apart"}
+        Neither where it is crushed or sheared rather than bent, apart where it is pulled.
     """
     share = float(plastic_shares(sections, yield_mpa).moment[at]) * factor
     if abs(share) < FOLDING_SHARE:
-        return "neither"
+        return "apart" if sections.axial_of_faces_n_per_mm[at] < 0.0 else "neither"
     return "right" if share > 0.0 else "left"  # a push to the left on the tip turns it y to x
