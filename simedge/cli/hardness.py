@@ -21,11 +21,8 @@ def hardness(case: str, folder: Path | None, as_json: bool) -> None:
     many times the work the edge takes before it rolls, chips, crumbles or blunts.
     """
     from simedge.inputs.files import read_case_file
-    from simedge.output.hardness_files import (
-        hardness_text,
-        print_hardness,
-        write_hardness,
-    )
+    from simedge.output.hardness_files import hardness_text, write_hardness
+    from simedge.output.hardness_table import print_hardness
     from simedge.studies.over_hardness import check_steel, over_hardness
 
     read = read_case_file(case)

@@ -39,11 +39,8 @@ def micro_bevel(
     from simedge.cli.numbers import check_margin
     from simedge.cli.progress import shown_progress
     from simedge.inputs.files import read_case_file
-    from simedge.output.micro_bevel_files import (
-        micro_bevel_text,
-        print_micro_bevel,
-        write_micro_bevel,
-    )
+    from simedge.output.micro_bevel_files import micro_bevel_text, write_micro_bevel
+    from simedge.output.micro_bevel_table import print_micro_bevel
     from simedge.studies.micro_bevel import check_micro_bevel, micro_bevel_study
     from simedge.studies.micro_bevel_answer import MicroBevelQuestion
 

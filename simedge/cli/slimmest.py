@@ -40,11 +40,8 @@ def slimmest(
     from simedge.cli.numbers import check_margin
     from simedge.cli.progress import shown_progress
     from simedge.inputs.files import read_case_file
-    from simedge.output.slimmest_files import (
-        print_slimmest,
-        slimmest_text,
-        write_slimmest,
-    )
+    from simedge.output.slimmest_files import slimmest_text, write_slimmest
+    from simedge.output.slimmest_table import print_slimmest
     from simedge.studies.slimmest import check_slimmest, slimmest_study
     from simedge.studies.slimmest_answer import SlimmestQuestion
 

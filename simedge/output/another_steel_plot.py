@@ -8,7 +8,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from simedge.output.alt_text import about_words, plain_text
-from simedge.output.chart import Panel, chart_sheet, label_at_end
+from simedge.output.chart import Panel, chart_sheet, label_beside
 from simedge.output.palette import LIGHT, drawing_style
 from simedge.runs.shown_words import shown_factor
 from simedge.runs.verdict_sentence import VERBS
@@ -107,7 +107,7 @@ def _draw_row(axes: Axes, number: int, each: SteelAnswer, *, own: bool) -> None:
             linestyle="none",
             zorder=5,
         )
-    label_at_end(axes, right, number, _at_the_end(each, own=own), bold=own)
+    label_beside(axes, right, number, _at_the_end(each, own=own), bold=own)
 
 
 def _at_the_end(each: SteelAnswer, *, own: bool) -> str:

@@ -27,6 +27,8 @@ from simedge.output.shown_errors import with_thin_spaces
 INSIDE_IN = WIDTH_IN - 2.0 * MARGIN_IN
 #: Room left of a panel's axes for its numbers, below for numbers and the name, between panels.
 LEFT_IN, BELOW_IN, GAP_IN = 0.62, 0.52, 0.14
+#: Load factors beyond it are off the charts: nobody works a hundred times as hard.
+MOST_TIMES = 100.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,14 +157,16 @@ def factor_axis(axes: Axes, low: float, high: float) -> None:
     axes.set_ylabel("times this work")
 
 
-def label_at_end(axes: Axes, x: float, y: float, text: str, *, bold: bool = False) -> None:
-    """Write a series' name behind its last point."""
+def label_beside(
+    axes: Axes, x: float, y: float, text: str, *, bold: bool = False, above: bool = False
+) -> None:
+    """Write a name to the right of a place, or above and to the right of it."""
     axes.annotate(
         text,
         (x, y),
-        xytext=(5.0, 0.0),
+        xytext=(5.0, 3.0 if above else 0.0),
         textcoords="offset points",
-        verticalalignment="center",
+        verticalalignment="bottom" if above else "center",
         fontproperties=type_face(SMALL_PT, bold=bold),
         color=LIGHT.ink,
         annotation_clip=False,

@@ -10,7 +10,14 @@ from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
 
 from simedge.output.alt_text import about_words, plain_text
-from simedge.output.chart import Panel, chart_sheet, factor_axis, label_at_end, spread_labels
+from simedge.output.chart import (
+    MOST_TIMES,
+    Panel,
+    chart_sheet,
+    factor_axis,
+    label_beside,
+    spread_labels,
+)
 from simedge.output.palette import LIGHT, SMALL_PT, drawing_style, type_face
 from simedge.section.outline import Floats
 from simedge.strength.load_factors import KINDS, Kind, KindFactor
@@ -38,8 +45,6 @@ SHADES: dict[Kind, str] = {
 }
 #: A region narrower than this has no room for its name.
 NARROWEST_TOLD_HRC = 1.2
-#: Load factors beyond it are off the chart: nobody works a hundred times as hard.
-MOST = 100.0
 
 
 def draw_hardness(study: HardnessStudy) -> Figure:
@@ -70,8 +75,8 @@ def _panel(study: HardnessStudy, number: int) -> Panel:
         found = _series(study, number, kind)
         rows = [
             (np.nan,) * 3
-            if factor is None or factor.folds_first or not factor.value <= MOST
-            else (factor.low, factor.value, min(factor.high, MOST))
+            if factor is None or factor.folds_first or not factor.value <= MOST_TIMES
+            else (factor.low, factor.value, min(factor.high, MOST_TIMES))
             for factor in found
         ]
         band = np.array(rows).T
@@ -102,7 +107,7 @@ def _panel(study: HardnessStudy, number: int) -> Panel:
         gap = log(high / low) * 0.075
         heights = spread_labels([log(y) for _, y in ends.values()], gap)
         for (kind, (x, _)), height in zip(ends.items(), heights, strict=True):
-            label_at_end(axes, x, exp(height), NAMES[kind])
+            label_beside(axes, x, exp(height), NAMES[kind])
 
     own = f"dashed: the case's {study.own_hrc:g} HRC"
     usual = "; thin: the range usual for the grade" if study.usual_hrc is not None else ""
@@ -153,7 +158,7 @@ def hardness_words(study: HardnessStudy) -> str:
             kinds = [
                 f"{NAMES[kind]} at {factor.value:.2g}"
                 for kind, factor in point.factors[number].judged.items()
-                if factor.value <= MOST
+                if factor.value <= MOST_TIMES
             ]
             told.append(f"{point.hardness_hrc:g} HRC: {', '.join(kinds) or 'none below 100'}")
         lines.append(f"{plain_text(name)}, times this work, {'; '.join(told)}.")

@@ -9,15 +9,20 @@ from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
 
 from simedge.output.alt_text import plain_text
-from simedge.output.chart import Panel, chart_sheet, factor_axis, label_at_end, spread_labels
+from simedge.output.chart import (
+    MOST_TIMES,
+    Panel,
+    chart_sheet,
+    factor_axis,
+    label_beside,
+    spread_labels,
+)
 from simedge.output.palette import LIGHT, SMALL_PT, drawing_style, stress_colour_map, type_face
 from simedge.runs.shown_words import shown_factor, shown_length
 from simedge.section.outline import Floats
 from simedge.studies.micro_bevel_answer import MicroBevelStudy, MicroDesign
 from simedge.studies.micro_bevel_sentence import micro_bevel_remarks, micro_bevel_sentence
 
-#: Load factors beyond it say "never" well enough.
-MOST = 100.0
 STYLES = ("-", (0, (6, 2)), (0, (1.2, 1.6)), (0, (6, 2, 1.2, 2)), (0, (3, 1)))
 
 
@@ -27,7 +32,7 @@ def draw_micro_bevel(study: MicroBevelStudy) -> Figure:
     with drawing_style(LIGHT):
         panels = []
         # a map of nothing but "never" would show its own rounding
-        told = any(design.margin < MOST for design in study.feasible)
+        told = any(design.margin < MOST_TIMES for design in study.feasible)
         if len(study.angles_dps) > 1 and len(study.heights_mm) > 1 and told:
             panels.append(_map(study))
         if study.named is not None:
@@ -63,7 +68,7 @@ def _grid(study: MicroBevelStudy) -> Floats:
 
 def _map(study: MicroBevelStudy) -> Panel:
     def draw(axes: Axes) -> None:
-        values = np.minimum(_grid(study), MOST)
+        values = np.minimum(_grid(study), MOST_TIMES)
         low, high = float(np.nanmin(values)), float(np.nanmax(values))
         if high < 1.02 * low:
             low, high = low / 1.1, high * 1.1
@@ -136,12 +141,12 @@ def _over_height(study: MicroBevelStudy, named: MicroDesign) -> Panel:
         lines: list[tuple[str, Floats, float]] = []
         for index, load in enumerate(study.base.loads):
             values = np.array([load.margin, *(d.run.loads[index].margin for d in row)])
-            if values.min() <= MOST:
-                lines.append((load.name, np.minimum(values, MOST), 1.5))
+            if values.min() <= MOST_TIMES:
+                lines.append((load.name, np.minimum(values, MOST_TIMES), 1.5))
         first = study.base.governing
         index = study.base.loads.index(first)
         yields = np.array([first.first_yield, *(d.run.loads[index].first_yield for d in row)])
-        lines.append(("(its first yield)", np.minimum(yields, MOST), 0.8))
+        lines.append(("(its first yield)", np.minimum(yields, MOST_TIMES), 0.8))
         every = np.concatenate([values for _, values, _ in lines])
         factor_axis(axes, float(every.min()), float(every.max()))
         axes.set_xlim(0.0, heights[-1])
@@ -153,7 +158,7 @@ def _over_height(study: MicroBevelStudy, named: MicroDesign) -> Panel:
         gap = np.log(high / low) * 0.085
         ends = spread_labels([float(np.log(values[-1])) for _, values, _ in lines], gap)
         for (name, _, _), end in zip(lines, ends, strict=True):
-            label_at_end(axes, float(heights[-1]), float(np.exp(end)), _short(plain_text(name)))
+            label_beside(axes, float(heights[-1]), float(np.exp(end)), _short(plain_text(name)))
 
     return Panel(
         name=f"At {named.dps:.3g} degrees per side",

@@ -1,23 +1,15 @@
-"""The files and the table of how slim a knife may be."""
+"""The files of how slim a knife may be."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import Any
 
-from rich.console import Console
-from rich.text import Text
-
 from simedge.output.result_json import CAUTION, case_json
 from simedge.output.study_files import Cell, csv_text, study_text, write_study
-from simedge.output.terminal import plain_table
 from simedge.output.verdict_json import finite
-from simedge.runs.shown_words import shown_length
-from simedge.runs.verdict_sentence import NOUNS
 from simedge.studies.slimmest_answer import SlimmestStudy, SlimmestWay
 from simedge.studies.slimmest_sentence import (
-    neighbour_words,
-    shown_value,
     slimmest_remarks,
     slimmest_sentences,
 )
@@ -106,36 +98,3 @@ def write_slimmest(study: SlimmestStudy, folder: Path) -> tuple[Path, ...]:
         table=slimmest_csv(study),
         figure=draw_slimmest(study),
     )
-
-
-def print_slimmest(study: SlimmestStudy, out: Console) -> None:
-    """Print a study: sentences, then a table, a line a way."""
-    for sentence in slimmest_sentences(study):
-        out.print(sentence)
-    out.print()
-    thick = f"at {shown_length(study.depth_mm)}"
-    table = plain_table("", "now", "slimmest", "stopped by", "a step less", "a step more", thick)
-    for way in sorted(study.ways, key=lambda found: found.thickness_in_cut_mm):
-        unit = way.way.unit
-        value = "none" if way.value is None else shown_value(way.value, unit, way.error)
-        stop = way.quick.governing
-        by = "" if way.found.by_bound else f"{NOUNS[stop.governing_kind]}, {stop.name}"
-        table.add_row(
-            way.way.key,
-            f"{way.way.own:.3g}",
-            f"{value} or less" if way.found.by_bound else value,
-            by if study.question.measure == "verdict" else study.question.measure,
-            neighbour_words(way.less),
-            neighbour_words(way.more),
-            f"{way.thickness_in_cut_mm:.3g} mm",
-        )
-    out.print(table)
-    for remark in slimmest_remarks(study):
-        out.print(Text.assemble(("mind: ", "bold"), remark))
-    out.print()
-    out.print(
-        "Each measure is made smaller alone, the others kept; ranked by thickness in the cut. The "
-        "search goes without a mesh, its answer is run as a whole; after ± stands what the two "
-        "differ by, in brackets what the steel's spread makes of it. A step shows times this work."
-    )
-    out.print(CAUTION)

@@ -8,13 +8,11 @@ from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
 
 from simedge.output.alt_text import plain_text
-from simedge.output.chart import Panel, chart_sheet, factor_axis
+from simedge.output.chart import MOST_TIMES, Panel, chart_sheet, factor_axis
 from simedge.output.palette import LIGHT, SMALL_PT, drawing_style, type_face
 from simedge.runs.shown_words import shown_factor
 from simedge.studies.slimmest_answer import SlimmestStudy, SlimmestWay
 from simedge.studies.slimmest_sentence import slimmest_remarks, slimmest_sentences
-
-MOST = 100.0
 
 
 def draw_slimmest(study: SlimmestStudy) -> Figure:
@@ -41,7 +39,7 @@ def _panel(study: SlimmestStudy, way: SlimmestWay) -> Panel:
         order = np.argsort([*values, way.value])
         values = np.append(values, way.value)[order]
         margins = np.append(margins, study.question.asked_margin)[order]
-    shown = np.minimum(margins, MOST)
+    shown = np.minimum(margins, MOST_TIMES)
 
     def draw(axes: Axes) -> None:
         axes.set_xscale("log")

@@ -7,11 +7,10 @@ from math import isfinite
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patheffects import withStroke
 
 from simedge.output.alt_text import about_words, plain_text
-from simedge.output.chart import Panel, chart_sheet
-from simedge.output.palette import LIGHT, SMALL_PT, drawing_style, type_face
+from simedge.output.chart import Panel, chart_sheet, label_beside
+from simedge.output.palette import LIGHT, drawing_style
 from simedge.runs.shown_words import shown_factor
 from simedge.section.outline import Floats
 from simedge.studies.steady_hand import SteadyHandStudy
@@ -134,7 +133,7 @@ def _draw_work(axes: Axes, load: LoadSteered) -> None:
         )
         if all(abs(x - a) > ROOM_X * x_span or abs(y - b) > ROOM_Y * y_span for a, b in named):
             named.append((x, y))
-            _write(axes, x, y, name, bold=own)
+            label_beside(axes, x, y, name, bold=own, above=True)
 
 
 def _name_lines(axes: Axes, limit: Floats, yields: Floats, right: float) -> None:
@@ -146,23 +145,9 @@ def _name_lines(axes: Axes, limit: Floats, yields: Floats, right: float) -> None
             continue
         aim = along * float(np.max(places[0][inside]))
         at = int(inside[np.argmin(np.abs(places[0][inside] - aim))])
-        _write(axes, float(places[0][at]), min(float(places[1][at]), 0.95 * top), name)
-
-
-def _write(axes: Axes, x: float, y: float, text: str, *, bold: bool = False) -> None:
-    """Write a name above and to the right of a place."""
-    axes.annotate(
-        text,
-        (x, y),
-        xytext=(5.0, 3.0),
-        textcoords="offset points",
-        verticalalignment="bottom",
-        fontproperties=type_face(SMALL_PT, bold=bold),
-        color=LIGHT.ink,
-        annotation_clip=False,
-        path_effects=[withStroke(linewidth=2.0, foreground=LIGHT.paper)],
-        zorder=8,
-    )
+        label_beside(
+            axes, float(places[0][at]), min(float(places[1][at]), 0.95 * top), name, above=True
+        )
 
 
 def steady_hand_words(study: SteadyHandStudy) -> str:

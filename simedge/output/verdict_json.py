@@ -22,6 +22,7 @@ KEYS = (
     "folds_to",
     "crack_at_mm",
     "crack_from",
+    "crack_if_nothing_rubs",
     "blunted_land_um",
     "spread_along_edge",
 )
@@ -78,6 +79,7 @@ def verdict_json(answer: LoadAnswer) -> dict[str, Any]:
         factors.roll.side,
         factors.chip.x_mm if factors.chip is not None else None,
         factors.chip.side if factors.chip is not None else None,
+        factors.chip.frictionless if factors.chip is not None else None,
         verdict.blunted_land_um,
         factors.spread_at_fold,
     )

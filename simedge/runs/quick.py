@@ -16,6 +16,7 @@ import numpy as np
 from simedge.fem.elasticity import Elasticity
 from simedge.inputs.case import Case
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
+from simedge.runs.solve import elasticity_of
 from simedge.runs.verdicts import judge_of
 from simedge.section.loading import tractions_of
 from simedge.section.outline import Outline, build_outline
@@ -81,13 +82,6 @@ class QuickRun:
     def governing(self) -> QuickLoad:
         """The load that has it."""
         return min(self.loads, key=lambda load: load.margin)
-
-
-def elasticity_of(steel: SteelProperties) -> Elasticity:
-    """Give what bends."""
-    return Elasticity(
-        youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio
-    )
 
 
 def quick_run(case: Case) -> QuickRun:

@@ -8,7 +8,6 @@ import numpy as np
 
 from simedge.fem.edge_turn import edge_turn_deg
 from simedge.fem.elastic import Displacement
-from simedge.fem.elasticity import Elasticity
 from simedge.inputs.case import Case
 from simedge.inputs.steel_properties import SteelProperties, steel_properties
 from simedge.inputs.traced import TracedProfile
@@ -19,7 +18,7 @@ from simedge.runs.elastic_sentence import Carried, sentence_for
 from simedge.runs.errors import answer_errors
 from simedge.runs.reading import Reading
 from simedge.runs.refine import solve_to_accuracy
-from simedge.runs.solve import Problem
+from simedge.runs.solve import Problem, elasticity_of
 from simedge.runs.verdict_sentence import verdict_sentence
 from simedge.runs.verdicts import verdict_on
 from simedge.runs.warn import case_warnings, load_warnings, short_of_accuracy
@@ -98,9 +97,7 @@ def run_case(case: Case) -> Run:
     tractions = tuple(
         tractions_of(load, case.load_name(index), outline) for index, load in enumerate(case.loads)
     )
-    elasticity = Elasticity(
-        youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio
-    )
+    elasticity = elasticity_of(steel)
     problem = Problem(
         outline=outline,
         tractions=tractions,

@@ -19,6 +19,7 @@ from simedge.fem.nodal_forces import nodal_forces
 from simedge.fem.rigid_tip import settle_tip, without_rounding
 from simedge.fem.stress import recover_stress
 from simedge.fem.stress_field import StressField
+from simedge.inputs.steel_properties import SteelProperties
 from simedge.section.element_sizes import Resolution
 from simedge.section.meshing import make_mesh
 from simedge.section.outline import Outline
@@ -29,6 +30,13 @@ APEX_PUSHES = (
     Tractions(name="axial", tip=(TipTraction(axial_n_per_mm=1.0, lateral_n_per_mm=0.0),)),
     Tractions(name="lateral", tip=(TipTraction(axial_n_per_mm=0.0, lateral_n_per_mm=1.0),)),
 )
+
+
+def elasticity_of(steel: SteelProperties) -> Elasticity:
+    """Give how a steel bends."""
+    return Elasticity(
+        youngs_modulus_mpa=steel.youngs_modulus_mpa, poissons_ratio=steel.poissons_ratio
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,8 +6,10 @@ V_p = k t, k = Y / sqrt(3). M and N: exact for a rectangle. The shear term: D.C.
 Appl. Mech. 23 (1956) 509-514 (from memory). V = k t alone is the tip shearing off.
 
 The axial force that enters is that of the faces: what bears on the tip crushes it, which
-`simedge.strength.blunting` judges. Held against elastic-plastic collapse of finite elements
-it is good to about 5 % up to 20 degrees per side and 8 % at 30.
+`simedge.strength.blunting` judges. A push on a land lies inside the bounds of limit analysis
+from 5 to 30 degrees per side (`simedge verify pushed-land-limit`). Beside elastic-plastic finite
+elements the interaction was tried before this program: 5 % up to 20 degrees, 8 % at 30; that
+trial is not replayed here.
 """
 
 from __future__ import annotations

@@ -9,8 +9,8 @@ from simedge.errors import BadInput, NumericsFailed, Problem
 from simedge.inputs.case import Case
 from simedge.inputs.cross_section import CrossSection
 from simedge.runs.answer import LoadAnswer
-from simedge.runs.quick import elasticity_of
 from simedge.runs.run import Run, run_case
+from simedge.runs.solve import elasticity_of
 from simedge.strength.verdict import Verdict
 from simedge.studies.cut_depth import deepest_in_cut_mm
 from simedge.studies.knife_plan import PlannedKnife, plan_knives

@@ -12,8 +12,9 @@ from scipy.optimize import brentq
 from simedge.errors import BadInput, Problem
 from simedge.inputs.case import Case
 from simedge.inputs.profile import Profile
-from simedge.runs.quick import QuickRun, elasticity_of, quick_run
+from simedge.runs.quick import QuickRun, quick_run
 from simedge.runs.run import run_case
+from simedge.runs.solve import elasticity_of
 from simedge.section.outline import Outline, build_outline
 from simedge.section.tractions import TipTraction, Tractions
 from simedge.section.wedging import wedge_resistance_mm
