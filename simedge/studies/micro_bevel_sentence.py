@@ -98,12 +98,12 @@ def micro_bevel_remarks(study: MicroBevelStudy) -> tuple[str, ...]:
     if named is not None and named.dps in study.angles_dps:
         height = study.saturates_at_mm(named.dps)
         tallest = max(d.height_mm for d in study.feasible if d.dps == named.dps)
-        told.append(
-            f"at {named.dps:.3g} per side the margin gains nothing beyond {height:.3g} mm of height"
+        ends = (
+            f"gains nothing beyond {height:.3g} mm of height"
             if height is not None
-            else f"at {named.dps:.3g} per side the margin still grows at {tallest:.3g} mm of height, the "
-            "most that was looked at"
+            else f"still grows at {tallest:.3g} mm of height, the most that was looked at"
         )
+        told.append(f"at {named.dps:.3g} per side the margin {ends}")
     if study.caps is not None and named is not None and _tip_alone(study):
         land, radius = (shown_factor(cap) for cap in study.caps)
         told.append(
